@@ -1,0 +1,38 @@
+/* layout: every look and place decided; outputs only write.
+   needs  a scene.
+   gives  a page of primitive items in drawing order: strokes, arcs, discs, filled shapes, words.
+   never  moves a point that the optics decided. */
+#ifndef SG_LAYOUT_H
+#define SG_LAYOUT_H
+#include "layout/shape.h"
+#include "scene/scene.h"
+
+typedef enum { SG_ITEM_STROKE, SG_ITEM_ARC, SG_ITEM_DISC, SG_ITEM_FILL, SG_ITEM_WORDS } SgItemShape;
+typedef struct {
+    SgItemShape shape;
+    SgRole role; SgStr name;           /* of the mark it draws */
+    SgSpan at;
+    int step;                          /* items come sorted by step, and by layer within one */
+    uint32_t rgb;
+    double line_mm; double dash_mm[4]; uint8_t ndash;
+    const SgPoint *xy; uint32_t nxy;   /* page millimetres, y down, origin top left. ARC, DISC: the centre. WORDS: start of the baseline */
+    double radius_mm, from_deg, sweep_deg;     /* ARC: counter-clockwise as seen on the page */
+    bool closed;
+    const SgWords *words;
+    uint32_t light; double light_from_mm;      /* 0: stands at once; else drawn when the light of this ray gets there */
+} SgItem;
+typedef struct {
+    SgStr id, plain;                   /* plain: caption for accessible text */
+    SgWords *line; uint32_t nlines;    /* caption as laid out for the strip below the figure */
+} SgPageStep;
+typedef struct {
+    SgStr id, title, describe;         /* plain */
+    double w_mm, h_mm;                 /* the frame: the same at every step */
+    double strip_mm;                   /* height of the caption strip below the frame, shown only while stepping */
+    double caption_size_mm, caption_lead_mm;   /* em and line pitch of captions */
+    SgItem *item; uint32_t nitems;
+    SgPageStep *step; uint32_t nsteps;
+} SgPage;
+
+SgPage *sg_layout(SgCompile *c, const SgScene *scene);
+#endif

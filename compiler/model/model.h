@@ -1,0 +1,83 @@
+/* model: names resolved, phrases checked against the catalogue, the order of evaluation. Nothing is computed.
+   needs  a tree, the catalogue.
+   gives  figures of statements with typed phrases, and for each scope its dependency graph in an order to evaluate it.
+   never  knows optics. */
+#ifndef SG_MODEL_H
+#define SG_MODEL_H
+#include "catalogue/catalogue.h"
+#include "tree/tree.h"
+
+typedef struct SgExpr SgExpr;
+typedef enum {
+    SG_E_NUMBER,       /* value, dim */
+    SG_E_TEXT,         /* piece[], hole between: arg[i] follows piece[i]; format[i] */
+    SG_E_SYMBOL,       /* symbol of scope (file or figure) */
+    SG_E_AXIS, SG_E_INFINITY, SG_E_PI,
+    SG_E_WORD,         /* a word of a phrase that takes words: sym */
+    SG_E_PROPERTY,     /* sym of arg[0]; arg[1..] arguments */
+    SG_E_CALL,         /* function, arguments */
+    SG_E_POINT,        /* (x, y) */
+    SG_E_BINARY, SG_E_NEGATE, SG_E_NOT, SG_E_CHAIN,      /* op as in the tree */
+    SG_E_PLACE,        /* op b or y: distance arg[0], thing arg[1] */
+    SG_E_RATIO,
+    SG_E_POISON        /* already reported */
+} SgExprOp;
+typedef struct { double step; int decimals; SgUnit unit; bool given, figures; } SgHoleFormat;   /* step in canonical units; figures: step counts significant figures */
+struct SgExpr {
+    SgExprOp op;
+    uint8_t sign;              /* BINARY, PLACE: the tree's op */
+    const uint8_t *relation;   /* CHAIN: the relation before arg[i], i >= 1 */
+    SgSpan at;
+    double value; SgDim dim; bool nought;      /* nought: a literal 0, which fits any dimension */
+    SgUnit unit;               /* of a literal as written, SG_UNIT_COUNT none */
+    SgSym sym; SgSpan sym_at;  /* PROPERTY, WORD */
+    bool in_file;              /* SYMBOL: of the file's scope, else of the figure's */
+    uint32_t symbol;
+    SgFunction function;
+    SgExpr **arg; uint32_t nargs;
+    SgStr *piece; SgHoleFormat *format;        /* TEXT: nargs + 1 pieces, markup kept */
+};
+
+typedef struct { SgPhraseId id; SgSpan at; SgExpr **value; uint32_t n; } SgPhrase;
+typedef struct {
+    SgKind kind;
+    SgSym name; SgSpan name_at, at;            /* name SG_NO_SYM: none */
+    SgSpan head_at;                            /* kind and name, where a message about the whole points */
+    int step;                                  /* 0: stands outside the steps, so it is given; k: inside step k */
+    SgPhrase *phrase; uint32_t nphrases;       /* in canonical order, one of each; presets are filled in by the solver's reader */
+    SgExpr *definition;                        /* let: its value. BARE kinds: the first value */
+    SgExpr *caption;                           /* the text standing alone, NULL none */
+    bool damaged;
+} SgStatement;
+const SgPhrase *sg_phrase(const SgStatement *s, SgPhraseId id);       /* NULL when not written */
+
+/* One symbol a name (and one for each unnamed ray): lets, parameters and things. */
+typedef struct { SgSym name; SgSpan at; SgKind kind; uint32_t statement; bool parameter; } SgSymbol;
+typedef struct { uint32_t symbol; SgPart part; } SgGraphNode;         /* lets have SG_PART_SHAPE only */
+typedef struct {
+    SgSymbol *symbol; uint32_t nsymbols;
+    SgStatement *statement; uint32_t nstatements;
+    SgGraphNode *order; uint32_t norder;       /* every node after all it needs; nodes of a circle are left out (and reported) */
+} SgScope;
+
+typedef struct { SgExpr *caption; SgSpan at; SgSym name; } SgStep;
+typedef struct { uint32_t symbol; SgExpr *value; SgSpan at; } SgBinding;   /* a parameter's value, told in the file's scope */
+typedef struct {
+    SgSym name; SgSpan at;
+    SgExpr *title;                             /* NULL none */
+    const SgScope *scope;                      /* shared by copies */
+    SgStep *step; uint32_t nsteps;             /* shared by copies */
+    SgBinding *binding; uint32_t nbindings;    /* of a copy, on top of the original's parameters */
+    uint32_t original;                         /* index of the figure it copies, itself otherwise */
+    SgStatement *model, *frame;                /* settings, NULL none */
+} SgFigure;
+typedef struct {
+    SgScope file;
+    SgFigure *figure; uint32_t nfigures;
+} SgModel;
+
+SgModel *sg_model(SgCompile *c, const SgNode *tree);
+/* An expression typed on the command line, resolved in a figure: for ask and --with. NULL after a message. */
+SgExpr *sg_model_expression(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgNode *expression);
+enum { SG_MAX_FIGURES = 2000, SG_MAX_STATEMENTS = 50000, SG_MAX_STEPS = 200 };
+#endif

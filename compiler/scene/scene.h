@@ -1,0 +1,50 @@
+/* scene: what is to be seen and when. Roles, not looks.
+   needs  a solved figure.
+   gives  marks with roles and the step each appears with, captions, title and description.
+   never  solves, never styles, never moves a point that the optics decided. */
+#ifndef SG_SCENE_H
+#define SG_SCENE_H
+#include "solved/solved.h"
+
+/* All points: millimetres on paper, y up, origin where the axis starts. */
+typedef enum {
+    SG_ROLE_AXIS,          /* xy[0..1]: as far as things reach; the layout adds its overhang. words: its name */
+    SG_ROLE_MIRROR,        /* xy[0] vertex; direction: the way light arrives; radius_mm (0 flat), half_mm; drawn as its arc when curved */
+    SG_ROLE_LENS,          /* xy[0] centre; direction; half_mm; converging */
+    SG_ROLE_OBJECT, SG_ROLE_REAL_IMAGE, SG_ROLE_VIRTUAL_IMAGE,   /* xy[0] foot, xy[1] tip */
+    SG_ROLE_RAY,           /* xy[]: the light itself, in its order; light: number of the ray from 1 */
+    SG_ROLE_PRODUCED,      /* xy[0..1]: a line produced where there is no light, from the surface away */
+    SG_ROLE_AID,           /* xy[0..1]: a surface drawn on beyond its edge, thin dashed */
+    SG_ROLE_POINT,         /* xy[0]: a dot with words */
+    SG_ROLE_TICK,          /* xy[0]: a short mark across the axis with words (2F) */
+    SG_ROLE_DIMENSION,     /* xy[0], xy[1]: measured; words: the length */
+    SG_ROLE_ANGLE,         /* xy[0] vertex; from_deg, sweep_deg; words; equal: number of its equal group, 0 none */
+    SG_ROLE_LABEL,         /* xy[0]: words beside it */
+    SG_ROLE_NOTE           /* xy[0]: words, beginning there, may have lines */
+} SgRole;
+typedef struct {
+    SgRole role;
+    int step;              /* 0 given; k appears with step k */
+    SgSpan at;
+    SgStr name;            /* the script's name of it, for ids and descriptions; empty none */
+    SgStr words;           /* markup; empty: nothing stands beside it */
+    const SgPoint *xy; uint32_t nxy;
+    SgPoint direction;     /* unit */
+    double radius_mm, half_mm, from_deg, sweep_deg;
+    bool converging, curved;
+    uint32_t light;        /* rays and what is produced from them */
+    double light_from_mm;  /* path length of light before xy[0], so that all of a ray draws itself in order */
+    uint32_t equal;
+    bool retraced;         /* a ray whose light comes back along the same line */
+    SgStr colour;          /* as asked by the author: a word or "#rrggbb"; empty: by role */
+} SgMark;
+typedef struct { SgStr caption; SgStr id; SgSpan at; } SgSceneStep;       /* caption: markup */
+typedef struct {
+    SgStr id, title, describe;         /* title: markup; describe: plain, from the solved geometry */
+    SgMark *mark; uint32_t nmarks;
+    SgSceneStep *step; uint32_t nsteps;
+    double frame_w_mm, frame_h_mm;     /* 0: the box of the finished figure and 6 mm around it */
+} SgScene;
+
+SgScene *sg_scene(SgCompile *c, SgSolved *solved);
+#endif

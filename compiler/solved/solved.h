@@ -1,0 +1,67 @@
+/* solved: the values of one figure: numbers, places, paths of light, images.
+   needs  a model's figure and the values of its parameters.
+   gives  every symbol's value in graph order; texts filled in on demand.
+   never  knows paper, steps, colour or layout. */
+#ifndef SG_SOLVED_H
+#define SG_SOLVED_H
+#include "model/model.h"
+#include "optics/optics.h"
+
+typedef enum { SG_VALID, SG_INFINITE, SG_UNDEFINED, SG_POISON } SgState;   /* poison: already reported, stay silent */
+typedef struct { SgPoint through, direction; } SgLineValue;                /* direction unit, the way light goes */
+typedef struct {
+    SgType type;               /* NUMBER TRUTH TEXT POINT LINE THING */
+    SgState state;
+    SgDim dim;                 /* numbers: mm^length degree^angle */
+    bool nought;               /* a literal 0 */
+    SgUnit unit;               /* numbers: the unit its literal had, as a hint for showing; SG_UNIT_COUNT none */
+    const char *why;           /* undefined: the reason, as a clause */
+    double number; bool truth; SgStr text; SgPoint point; SgLineValue line; uint32_t thing;
+} SgValue;
+
+typedef struct { SgSurface surface; bool converging, plane, edge_passes, edge_meant; double focal_mm; } SgElement;
+typedef struct { SgPoint foot, tip; double height_mm; } SgObject;
+typedef struct {
+    uint32_t of; const uint32_t *by; uint32_t nby;      /* symbols */
+    SgConjugate last;          /* at the last element */
+    double total_magnification;
+    SgPoint foot, tip;         /* finite */
+    SgPoint direction;         /* at infinity: the unit direction of the light from the tip */
+    double height_mm;
+    bool upright, dark;        /* dark: no light reaches it (poisoned input) */
+} SgImage;
+typedef struct {
+    SgPoint start;             /* where it begins */
+    SgRayLine *leg; SgHit *hit; uint32_t nhits;         /* nhits + 1 legs; leg k begins at hit k */
+    const uint32_t *met;       /* symbol of the element met at each hit */
+    SgPoint aim; bool aimed;   /* through or toward a point */
+    bool through;
+} SgPath;
+typedef struct {
+    SgState state;             /* POISON when it could not be solved */
+    SgValue value;             /* lets and parameters */
+    SgElement element; SgObject object; SgImage image; SgPath path; SgPoint place;
+} SgThing;
+typedef struct {
+    SgCompile *c;
+    const SgModel *model; const SgFigure *figure;
+    SgThing *thing;            /* a symbol of the figure's scope each */
+    SgThing *file_thing;       /* a symbol of the file's scope each */
+    bool broken;               /* an error was said about this figure */
+} SgSolved;
+
+typedef struct { SgStr name; SgStr value; } SgWith;                       /* --with u=6cm */
+/* Solves one figure. with: values from the command line, already checked to name a parameter. Messages go to c. */
+SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith);
+
+SgValue sg_eval(SgSolved *s, const SgExpr *e);
+/* A text with its holes filled: markup kept, values' own markup signs escaped. Says an error for an undefined hole. */
+SgStr sg_eval_text(SgSolved *s, const SgExpr *e);
+/* Reads a phrase's value of the type its catalogue line asks for; says what is wrong and returns poison otherwise. */
+SgValue sg_eval_as(SgSolved *s, const SgExpr *e, SgType want, SgDim dim, const char *whose);
+SgValue sg_property(SgSolved *s, uint32_t symbol, SgPropertyId property, SgSpan at);
+/* "4 cm", "at infinity", "4.76 deg": for messages and tables. */
+SgStr sg_show(SgSolved *s, SgValue v, SgUnit unit, int decimals);
+SgStr sg_image_nature(SgSolved *s, const SgImage *image);
+SgUnit sg_figure_length_unit(const SgSolved *s);
+#endif
