@@ -1,18 +1,130 @@
-# Sagitta. `make help` lists the targets. PROFILE=release|san|debug picks flags and build folder, so objects never mix.
-SHELL := /bin/bash
+# Sagitta. `make help` lists the targets. PROFILE=release|debug|san and CC pick flags and the folder of the objects, so
+# that builds never mix. Everything made lies under build/; the source tree stays as it is.
+SHELL   := /bin/bash
+.DELETE_ON_ERROR:
+.DEFAULT_GOAL := all
+ifeq ($(origin CC),default)
+CC      := $(shell command -v gcc || command -v cc)
+endif
 PROFILE ?= release
-CC      ?= gcc
-B       := build/$(PROFILE)
+B       := build/$(PROFILE)-$(notdir $(firstword $(CC)))
+GEN     := build/gen
+PREFIX  ?= /usr/local
+
+# ---- flags ----
 WARN    := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wswitch-enum -Wmissing-prototypes -Wstrict-prototypes -Wvla -Werror
 FLAGS_release := -O2
 FLAGS_debug   := -O0 -g
 FLAGS_san     := -O1 -g -fno-omit-frame-pointer -fsanitize=address,undefined -fno-sanitize-recover=all
 # No contraction and no fast maths: the same bits on every machine.
-CFLAGS  := -std=c11 -ffp-contract=off -fexcess-precision=standard $(FLAGS_$(PROFILE)) $(EXTRA)
+CFLAGS  := -std=c11 -ffp-contract=off $(FLAGS_$(PROFILE)) $(EXTRA)
 LINK    := $(if $(filter release,$(PROFILE)),-static)
-INC     := -Icompiler -I$(B)/gen -Ibuild/gen
+INC     := -Icompiler -I$(GEN)
+# A line a step; V=1 shows the whole commands.
+Q       := $(if $(V),,@)
+say      = $(if $(V),,@echo '  $(1)')
 
+# ---- sources ----
 STAGES  := base text messages catalogue tokens words tree model optics solved scene layout output
 SRC     := $(foreach s,$(STAGES),$(sort $(wildcard compiler/$(s)/*.c))) compiler/driver.c
-CLI     := compiler/cli/main.c
-OBJ     := $(SRC:compiler/%.c=$(B)/%.o) $(B)/gen/script.o $(B)/gen/scan.o $(B)/gen/faces.o $(B)/gen/player.o
+CLI     := $(sort $(wildcard compiler/cli/*.c))
+MADE    := $(addprefix $(GEN)/,script.c scan.c faces.c player.c)
+OBJ     := $(SRC:compiler/%.c=$(B)/%.o) $(MADE:$(GEN)/%.c=$(B)/gen/%.o)
+CLI_OBJ := $(CLI:compiler/%.c=$(B)/%.o)
+HEADERS := $(sort $(wildcard compiler/*.h compiler/*/*.h))
+DEMOS   := $(sort $(wildcard scripts-demo/*.sag))
+
+.PHONY: all binary library demo test unit bench layers headers no-globals no-libm lint size golden-update install clean help
+all: build/sagitta ## build/sagitta, the one program; installs missing Debian packages first
+build/sagitta: $(B)/sagitta
+	@cp -f $< $@
+binary: $(B)/sagitta
+library: $(B)/libsagitta.a
+
+# ---- what the system must have ----
+build/deps-%: compiler/tools/deps.sh
+	@mkdir -p $(@D)
+	@CC="$(CC)" sh compiler/tools/deps.sh $*
+	@touch $@
+
+# ---- generated C: never committed, strict on our files, relaxed on these ----
+$(GEN)/script.c $(GEN)/script.h &: grammar/script.y | build/deps-build
+	@mkdir -p $(GEN)
+	$(call say,bison $<)
+	$(Q)bison -Wall -Werror -Wcounterexamples --header=$(GEN)/script.h -o $(GEN)/script.c $<
+$(GEN)/scan.c $(GEN)/scan.h &: grammar/tokens.l | build/deps-build
+	@mkdir -p $(GEN)
+	$(call say,flex $<)
+	$(Q)flex --header-file=$(GEN)/scan.h -o $(GEN)/scan.c $<
+build/make_faces: compiler/tools/make_faces.c | build/deps-build
+	$(call say,cc $<)
+	$(Q)$(CC) -std=c11 -O2 $(WARN) -Icompiler $$(pkg-config --cflags freetype2) $< -o $@ $$(pkg-config --libs freetype2)
+$(GEN)/faces.c: build/make_faces
+	@mkdir -p $(GEN)
+	$(call say,faces)
+	$(Q)build/make_faces > $@
+$(GEN)/player.c: compiler/tools/embed.sh runtime/player.js runtime/player.css
+	@mkdir -p $(GEN)
+	$(call say,player)
+	$(Q)sh compiler/tools/embed.sh player_js=runtime/player.js player_css=runtime/player.css > $@
+$(B)/gen/%.o: $(GEN)/%.c
+	@mkdir -p $(@D)
+	$(call say,$(notdir $(CC)) $(PROFILE) $<)
+	$(Q)$(CC) $(CFLAGS) -Wall -Wno-unused-function $(INC) -MMD -MP -c $< -o $@
+
+# ---- objects ----
+$(B)/%.o: compiler/%.c | $(GEN)/script.h $(GEN)/scan.h
+	@mkdir -p $(@D)
+	$(call say,$(notdir $(CC)) $(PROFILE) $<)
+	$(Q)$(CC) $(CFLAGS) $(WARN) $(INC) -MMD -MP -c $< -o $@
+$(B)/libsagitta.a: $(OBJ)
+	@rm -f $@
+	@ar rcsD $@ $^
+$(B)/sagitta: $(CLI_OBJ) $(B)/libsagitta.a
+	$(call say,link $@)
+	$(Q)$(CC) $(CFLAGS) $(LINK) $^ -lm -o $@
+-include $(OBJ:.o=.d) $(CLI_OBJ:.o=.d)
+
+demo: all ## draw every script of scripts-demo/ into build/demo/, with a page that lists them
+	@bash compiler/tools/demo.sh build/sagitta build/demo $(DEMOS)
+
+# ---- tests ----
+UNIT    := $(sort $(wildcard tests/unit/*.c tests/support/*.c))
+LIBS    := -lcriterion -lxml2 -lm
+$(B)/unit: $(UNIT) $(wildcard tests/support/*.h) $(B)/libsagitta.a | build/deps-test
+	$(call say,link $@)
+	$(Q)$(CC) -std=gnu11 -ffp-contract=off $(FLAGS_$(PROFILE)) -Wall -Wextra -Werror $(INC) -Itests -I/usr/include/libxml2 $(UNIT) $(B)/libsagitta.a $(LIBS) -o $@
+$(B)/tool-%: tests/tools/%.c $(B)/libsagitta.a
+	$(call say,link $@)
+	$(Q)$(CC) $(CFLAGS) $(WARN) $(INC) $^ -lm -o $@
+test: build/deps-test ## everything; the last line is "N passed, N failed"
+	@CC="$(CC)" MAKE="$(MAKE)" bash tests/run.sh
+unit: $(B)/unit ## the Criterion suites of one PROFILE; T='suite/*' picks
+	@bash tests/unit.sh $(B) '$(or $(T),*)'
+golden-update: all ## take today's drawings and numbers of the demos as right; look at the difference before you commit
+	@bash tests/golden.sh update build/sagitta $(DEMOS)
+bench: all build/deps-bench ## instruction counts, times and page faults, to build/bench.txt
+	@CC="$(CC)" bash tests/bench/bench.sh build/sagitta $(firstword $(DEMOS))
+
+# ---- rules of the code ----
+layers: ## every file includes its own folder and lower ones only
+	@awk -f compiler/tools/layers.awk -v order="$(STAGES)" $(SRC) $(CLI) $(HEADERS) compiler/catalogue/*.def
+headers: $(GEN)/script.h $(GEN)/scan.h ## each header compiles alone
+	@for h in $(HEADERS); do echo "#include \"$${h#compiler/}\"" | $(CC) $(CFLAGS) $(WARN) $(INC) -fsyntax-only -x c - || { echo "$$h does not stand alone"; exit 1; }; done
+no-globals: $(OBJ) $(CLI_OBJ) ## no object has writable data
+	@objdump -t $^ | awk '/file format/ { f = $$1 } NF < 5 { next } $$(NF-2) ~ /^(\.t?data|\.t?bss|\*COM\*)/ && $$(NF-2) !~ /^\.data\.rel\.ro/ && $$(NF-1) !~ /^0+$$/ { print f, $$NF, "is writable"; bad = 1 } END { exit bad }'
+no-libm: $(OBJ) $(CLI_OBJ) ## of the maths library only sqrt floor fabs fmod
+	@comm -12 <(nm -u $^ | awk 'NF == 2 { print $$2 }' | sort -u) \
+	  <(nm -D --defined-only "$$($(CC) -print-file-name=libm.so.6)" | awk '{ sub(/@.*/, "", $$3); print $$3 }' | sort -u) \
+	  | grep -vxE 'sqrt|floor|fabs|fmod' && exit 1 || exit 0
+lint: $(B)/tool-lint ## the rules of the catalogue
+	@$(B)/tool-lint
+size: ## files over 800 lines and functions over 60 fail; those over 40 are listed
+	@awk -f compiler/tools/size.awk $(SRC) $(CLI)
+
+install: all ## to PREFIX (/usr/local)
+	install -D -m 755 build/sagitta $(DESTDIR)$(PREFIX)/bin/sagitta
+clean: ## remove build/
+	rm -rf build
+help: ## this list
+	@awk -F ':.*## ' '/^[a-z-]+:.*## / { printf "  make %-14s %s\n", $$1, $$2 }' Makefile

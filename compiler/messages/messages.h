@@ -26,6 +26,7 @@ typedef struct {
     SgCode code; SgRank rank; SgSpan at;
     uint32_t statement;    /* number of the statement it belongs to, for the one-a-statement rule; 0 unknown */
     uint32_t order;        /* of being said */
+    bool follows;          /* TEXT_OPEN: most likely the end of a text that began on the line before */
     SgStr text;
     SgNote *notes;
 } SgDiag;
@@ -37,6 +38,9 @@ typedef struct SgCompile {
     SgSource *source; uint32_t nsources;
     SG_VEC(SgDiag) diags;
     uint32_t untold;       /* messages over SG_MAX_MESSAGES, counted only */
+    uint32_t untold_errors;    /* of them errors */
+    uint32_t untold_statement; /* statement of the last of them */
+    uint32_t said;         /* messages said so far: their order */
     uint32_t statement;    /* while words and tree run: the statement being read */
     uint64_t work;         /* property and hit steps done, against SG_MAX_WORK */
 } SgCompile;
@@ -45,6 +49,7 @@ typedef struct SgCompile {
 SgDiag *sg_say(SgCompile *c, SgCode code, SgSpan at, const char *fmt, ...) __attribute__((format(printf, 4, 5)));
 SgDiag *sg_say_ranked(SgCompile *c, SgRank rank, SgCode code, SgSpan at, const char *fmt, ...) __attribute__((format(printf, 5, 6)));
 void sg_note(SgCompile *c, SgDiag *said, SgSpan at, const char *fmt, ...) __attribute__((format(printf, 4, 5)));   /* said may be NULL */
+SgStr sg_source_words(const SgCompile *c, SgSpan at);      /* the bytes of a span for quoting in a message: cut after 40, at a line end too */
 uint32_t sg_errors(const SgCompile *c);            /* errors said so far */
 /* Sorts by place and applies the ranks. tops: where each file-level figure or sheet starts, ascending. */
 void sg_messages_settle(SgCompile *c, const uint32_t *tops, uint32_t ntops);

@@ -47,7 +47,7 @@ typedef struct {
     SgPhrase *phrase; uint32_t nphrases;       /* in canonical order, one of each; presets are filled in by the solver's reader */
     SgExpr *definition;                        /* let: its value. BARE kinds: the first value */
     SgExpr *caption;                           /* the text standing alone, NULL none */
-    bool damaged;
+    bool damaged, parameter;                   /* parameter: of the figure, read as a let */
 } SgStatement;
 const SgPhrase *sg_phrase(const SgStatement *s, SgPhraseId id);       /* NULL when not written */
 
@@ -56,6 +56,7 @@ typedef struct { SgSym name; SgSpan at; SgKind kind; uint32_t statement; bool pa
 typedef struct { uint32_t symbol; SgPart part; } SgGraphNode;         /* lets have SG_PART_SHAPE only */
 typedef struct {
     SgSymbol *symbol; uint32_t nsymbols;
+    uint32_t *slot; uint32_t nslots;           /* look-up by name */
     SgStatement *statement; uint32_t nstatements;
     SgGraphNode *order; uint32_t norder;       /* every node after all it needs; nodes of a circle are left out (and reported) */
 } SgScope;
@@ -79,5 +80,5 @@ typedef struct {
 SgModel *sg_model(SgCompile *c, const SgNode *tree);
 /* An expression typed on the command line, resolved in a figure: for ask and --with. NULL after a message. */
 SgExpr *sg_model_expression(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgNode *expression);
-enum { SG_MAX_FIGURES = 2000, SG_MAX_STATEMENTS = 50000, SG_MAX_STEPS = 200 };
+enum { SG_MAX_FIGURES = 2000, SG_MAX_STEPS = 200 };      /* SG_MAX_STATEMENTS stands in words.h */
 #endif

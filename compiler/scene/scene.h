@@ -46,5 +46,7 @@ typedef struct {
     double frame_w_mm, frame_h_mm;     /* 0: the box of the finished figure and 6 mm around it */
 } SgScene;
 
-SgScene *sg_scene(SgCompile *c, SgSolved *solved);
+/* uses: every solved figure that shares this one's statements (the original and its copies, this one too): whether a mirror is
+   drawn as its arc is decided once over all of them. NULL after an error. */
+SgScene *sg_scene(SgCompile *c, SgSolved *solved, SgSolved *const *uses, uint32_t nuses);
 #endif

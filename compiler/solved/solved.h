@@ -8,7 +8,9 @@
 #include "optics/optics.h"
 
 typedef enum { SG_VALID, SG_INFINITE, SG_UNDEFINED, SG_POISON } SgState;   /* poison: already reported, stay silent */
-typedef struct { SgPoint through, direction; } SgLineValue;                /* direction unit, the way light goes */
+/* direction unit, the way light goes. half: which half bounds an angle at a meeting: -1 where the light comes from (ray.in),
+   +1 where it goes (ray.out), 0 either (the axis). */
+typedef struct { SgPoint through, direction; int half; } SgLineValue;
 typedef struct {
     SgType type;               /* NUMBER TRUTH TEXT POINT LINE THING */
     SgState state;

@@ -15,9 +15,11 @@ typedef struct {
 typedef struct { uint32_t line, column; SgStr text; } SgPlace;       /* from 1; column counts characters; the whole line without its end */
 
 SgSource sg_text_source(SgArena *a, SgStr path, SgStr bytes);        /* skips a BOM; takes CRLF as it comes */
+uint32_t sg_text_line(const SgSource *source, uint32_t offset);      /* index of the line that holds the byte, from 0 */
 SgPlace sg_text_place(const SgSource *source, uint32_t offset);
 /* The first byte that may not stand in a script, or bytes.n when all may; *what names it ("a NUL byte", "not UTF-8", ...). */
 uint32_t sg_text_bad_byte(SgStr bytes, const char **what);
 uint32_t sg_utf8_next(SgStr s, uint32_t at, uint32_t *code_point);   /* offset of the next character; U+FFFD for a broken one */
 uint32_t sg_utf8_count(SgStr s);
+uint32_t sg_utf8_cut(SgStr s, uint32_t most);                        /* bytes of its start, at most so many, no character cut in two */
 #endif

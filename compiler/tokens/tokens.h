@@ -13,8 +13,8 @@ typedef struct {
     SgSpan at;
     SgRaw raw;
     uint16_t tag;          /* the grammar's token, given by words; 0 = dropped */
-    uint8_t unit;          /* index in the table of units, SG_NO_UNIT none */
-    uint8_t decimals;      /* of the number as written */
+    uint8_t unit;          /* numbers: index in the table of units, SG_NO_UNIT none; texts: bytes of the mark that opens the piece */
+    uint8_t decimals;      /* of the number as written; texts: bytes of the mark that closes the piece */
     SgSym sym;             /* words: their name; operators: their character */
     double value;          /* numbers: in the canonical unit (mm, degree, 1/mm) */
     uint32_t next;         /* index of the next token that is no comment and no line end */
@@ -25,5 +25,9 @@ typedef struct {
 } SgToken;
 typedef struct { SgToken *v; uint32_t n, cap; } SgTokens;      /* v[0] stands for "none"; the last is SG_RAW_EOF */
 
+enum { SG_MAX_SCRIPT = 8 * 1024 * 1024, SG_MAX_NAME = 64, SG_MAX_TEXT = 4096 };      /* bytes */
+
+/* Whether the source may be read at all: its size, UTF-8, no NUL, control or bidi control character. Says the one message. */
+bool sg_text_check(SgCompile *c, uint16_t file);
 SgTokens sg_tokens(SgCompile *c, uint16_t file);
 #endif

@@ -17,11 +17,11 @@ typedef enum {
     SG_N_BADWORD,      /* a word that is no phrase here; already reported */
     SG_N_TEXT,         /* pieces and holes */
     SG_N_PIECE,        /* text between holes, as its bytes: span without quotes and braces */
-    SG_N_HOLE,         /* child 1 the expression; child 2 the step, a NUMBER */
+    SG_N_HOLE,         /* child 1 the expression; child 2 the step, a NUMBER; child 3 a unit's NAME after a step in sf */
     SG_N_NUMBER, SG_N_NAME, SG_N_PROPERTY, SG_N_CALL, SG_N_POINT,
     SG_N_BINARY,       /* op + - * / ^ and a(nd) o(r) */
     SG_N_NEGATE, SG_N_NOT,
-    SG_N_CHAIN,        /* a < b <= c: children the operands, each but the first with op the relation before it:
+    SG_N_CHAIN,        /* a < b <= c: children the operands, each but the first with the relation before it:
                           = ! < > l(<=) g(>=) */
     SG_N_PLACE,        /* op b(efore) or y (beyond): distance, thing */
     SG_N_RATIO,        /* 1:2 */
@@ -30,8 +30,9 @@ typedef enum {
 typedef struct SgNode SgNode;
 struct SgNode {
     uint8_t kind, op, unit, decimals;
+    uint8_t relation;          /* of an operand of a chain, beside its own op; 0 of the first */
     uint16_t height;
-    bool damaged;              /* a syntax error was reported inside this statement */
+    bool damaged;              /* a syntax error was reported inside this statement (of a figure: a line of it could not be read) */
     bool called;               /* property with arguments */
     SgSym sym, name;           /* name: of a statement, SG_NO_SYM none */
     SgSpan at, name_at, sym_at;

@@ -11,7 +11,7 @@ typedef struct {
     SG_VEC(uint32_t) tops;         /* where each file-level figure or sheet starts */
     bool braces_damaged;           /* the structure is a guess: later stages must not run */
 } SgTagged;
-enum { SG_MAX_BLOCKS = 16, SG_MAX_BRACKETS = 60 };
+enum { SG_MAX_BLOCKS = 16, SG_MAX_BRACKETS = 60, SG_MAX_STATEMENTS = 50000 };   /* statements: of one figure, or of the file outside figures */
 
 SgTagged sg_words(SgCompile *c, const SgTokens *raw);
 #endif

@@ -1,0 +1,196 @@
+/* The command sagitta: command line and files round the compiler.
+   in     argv, script files.
+   out    products written whole or not at all, messages on standard error, an exit status (see SgStatus).
+   never  knows a stage of the compiler. */
+#define _XOPEN_SOURCE 700
+#include <signal.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <unistd.h>
+
+#include "cli/files.h"
+#include "cli/options.h"
+
+static SgStatus tell(SgStatus status, const char *text)
+{
+    SgFault lost;
+    char line[600];
+    int n = snprintf(line, sizeof line, "sagitta: %s\n", text);
+    sg_cli_write_open(STDERR_FILENO, "standard error", line, (size_t)n, &lost);
+    return status;
+}
+
+static SgStatus print(const char *bytes, size_t length)
+{
+    SgFault fault;
+    SgStatus status = sg_cli_write_open(STDOUT_FILENO, "to standard output", bytes, length, &fault);
+    return status == SG_DONE ? status : tell(status, fault.text);
+}
+
+/* ---- where a drawing goes ---- */
+typedef enum { TO_FILE, TO_FOLDER, TO_STANDARD_OUTPUT } Destination;
+
+static bool ends_in(const char *s, const char *end)
+{
+    size_t n = strlen(s), m = strlen(end);
+    return n >= m && strcmp(s + n - m, end) == 0;
+}
+
+static SgStatus destination_of(const char *output, Destination *to)
+{
+    char text[512];
+    *to = strcmp(output, "-") == 0 ? TO_STANDARD_OUTPUT
+        : ends_in(output, "/") || sg_cli_is_folder(output) ? TO_FOLDER : TO_FILE;
+    if (*to != TO_FILE || ends_in(output, ".svg") || strncmp(output, "/dev/", 5) == 0) return SG_DONE;
+    snprintf(text, sizeof text, "-o %.300s: draw makes SVG; write a name ending in .svg, or a folder ending in /", output);
+    return tell(SG_COMMAND_WRONG, text);
+}
+
+static SgStatus write_folder(const char *folder, const SgResult *result, const SgScriptFile *script)
+{
+    SgFault fault;
+    bool made;
+    SgStatus status = sg_cli_folder(folder, &made, &fault);
+    if (status != SG_DONE) return tell(status, fault.text);
+    SgTarget *target = calloc(result->nproducts + 1u, sizeof *target);
+    bool memory = target != NULL;
+    for (uint32_t i = 0; memory && i < result->nproducts; i++) {
+        const SgProduct *p = &result->product[i];
+        size_t size = strlen(folder) + strlen(p->figure) + 6;
+        char *path = malloc(size);
+        memory = path != NULL;
+        if (memory) snprintf(path, size, "%s%s%s.svg", folder, ends_in(folder, "/") ? "" : "/", p->figure);
+        target[i] = (SgTarget){ path, p->bytes, p->length, NULL, NULL };
+    }
+    if (memory) status = sg_cli_write(target, result->nproducts, script, &fault);
+    else status = SG_MACHINE_FAILED;
+    if (status != SG_DONE) tell(status, memory ? fault.text : "memory ran out");
+    if (status != SG_DONE && made) sg_cli_remove_folder(folder);
+    for (uint32_t i = 0; target != NULL && i < result->nproducts; i++) free((void *)(uintptr_t)target[i].path);
+    free(target);
+    return status;
+}
+
+static SgStatus deliver(const char *output, Destination to, const SgResult *result, const SgScriptFile *script)
+{
+    SgFault fault;
+    if (to == TO_FOLDER) return write_folder(output, result, script);
+    if (result->nproducts == 0) return SG_DONE;
+    const SgProduct *p = &result->product[0];
+    if (to == TO_STANDARD_OUTPUT) return print(p->bytes, p->length);
+    SgTarget target = { output, p->bytes, p->length, NULL, NULL };
+    SgStatus status = sg_cli_write(&target, 1, script, &fault);
+    return status == SG_DONE ? status : tell(status, fault.text);
+}
+
+/* ---- one script ---- */
+static SgStatus run_job(SgJob *job, const char *output, Destination to)
+{
+    SgScriptFile script;
+    SgFault fault;
+    SgResult result;
+    SgStatus status = sg_cli_read(job->path, &script, &fault);
+    if (status != SG_DONE) {
+        free(script.bytes);
+        return tell(status, fault.text);
+    }
+    job->script = script.bytes;
+    job->script_length = script.length;
+    status = sg_compile(job, &result);
+    sg_cli_write_open(STDERR_FILENO, "standard error", result.messages, result.messages_length, &fault);
+    if (status == SG_DONE) status = deliver(output, to, &result, &script);
+    sg_result_free(&result);
+    free(script.bytes);
+    return status;
+}
+
+/* ---- commands ---- */
+static bool whole_number(const char *s, uint32_t *value)
+{
+    *value = 0;
+    for (size_t i = 0; s[i] != '\0'; i++) {
+        if (s[i] < '0' || s[i] > '9' || i >= 6) return false;
+        *value = *value * 10 + (uint32_t)(s[i] - '0');
+    }
+    return s[0] != '\0';
+}
+
+static SgStatus draw(const SgCommandLine *line, SgJob *job)
+{
+    const char *output = line->value[SG_OPTION_output];
+    Destination to;
+    if (!line->given[SG_OPTION_output]) return tell(SG_COMMAND_WRONG, "draw wants -o OUT: a name ending in .svg, a folder ending in /, or -");
+    SgStatus status = destination_of(output, &to);
+    if (status != SG_DONE) return status;
+    job->kind = SG_JOB_DRAW;
+    job->every = to == TO_FOLDER;
+    job->still = line->given[SG_OPTION_still];
+    job->stop_at_step = line->given[SG_OPTION_step];
+    if (job->stop_at_step && !whole_number(line->value[SG_OPTION_step], &job->step))
+        return tell(SG_COMMAND_WRONG, "--step wants a whole number: 0 for the givens only, 1 for the first step with them");
+    return run_job(job, output, to);
+}
+
+static SgStatus check(const SgCommandLine *line, SgJob *job)
+{
+    SgStatus worst = SG_DONE;
+    job->kind = SG_JOB_CHECK;
+    for (uint32_t i = 0; i < line->noperands; i++) {
+        job->path = line->operand[i];
+        SgStatus status = run_job(job, "-", TO_STANDARD_OUTPUT);
+        if (status > worst) worst = status;
+    }
+    return worst;
+}
+
+static SgStatus help(SgCommand command)
+{
+    char text[8192];
+    return print(text, sg_cli_help(command, text, sizeof text));
+}
+
+static SgStatus help_with(const char *word)
+{
+    SgCommandLine line = { .command = SG_COMMAND_COUNT };
+    if (!sg_cli_command(&line, word)) return tell(SG_COMMAND_WRONG, line.fault);
+    return help(line.command);
+}
+
+static SgStatus run_command(const SgCommandLine *line)
+{
+    static const char VERSION[] = "sagitta " SG_VERSION "\n";
+    SgJob job = {
+        .path = line->noperands > 0 ? line->operand[0] : NULL,
+        .figure = line->value[SG_OPTION_figure],
+        .with = line->with, .nwith = line->nwith,
+        .strict = line->given[SG_OPTION_strict],
+    };
+    if (line->given[SG_OPTION_version]) return print(VERSION, sizeof VERSION - 1);
+    if (line->given[SG_OPTION_help]) return help(line->command);
+    switch (line->command) {
+    case SG_COMMAND_draw: return draw(line, &job);
+    case SG_COMMAND_solve:
+        job.kind = SG_JOB_SOLVE;
+        job.json = line->given[SG_OPTION_json];
+        return run_job(&job, "-", TO_STANDARD_OUTPUT);
+    case SG_COMMAND_ask:
+        job.kind = SG_JOB_ASK;
+        job.expression = line->operand[1];
+        return run_job(&job, "-", TO_STANDARD_OUTPUT);
+    case SG_COMMAND_check: return check(line, &job);
+    case SG_COMMAND_help: return line->noperands > 0 ? help_with(line->operand[0]) : help(SG_COMMAND_COUNT);
+    case SG_COMMAND_COUNT: break;
+    }
+    return tell(SG_COMMAND_WRONG, "a command is wanted: draw, solve, ask or check; sagitta --help tells more");
+}
+
+int main(int argc, char **argv)
+{
+    SgCommandLine line;
+    signal(SIGPIPE, SIG_IGN);      /* so that a reader who leaves is a failed write like any other, */
+    signal(SIGXFSZ, SIG_IGN);      /* and so is a limit on the size of files */
+    SgStatus status = sg_cli_parse(argc, argv, &line) ? run_command(&line) : tell(SG_COMMAND_WRONG, line.fault);
+    sg_cli_free(&line);
+    return (int)status;
+}

@@ -1,0 +1,455 @@
+/* driver: the stages in order, for one job.
+   in     a job: a script's bytes and what is wanted of it.
+   out    a result: products whole or none, and every message as text.
+   never  opens a file, prints, or lets a product out of a script that has a mistake. */
+#include "sagitta.h"
+
+#include <string.h>
+
+#include "layout/layout.h"
+#include "output/numbers.h"
+#include "output/output.h"
+
+enum { SG_OUTPUT_LIMIT = 64 * 1024 * 1024 };
+static const char EXPRESSION_HEAD[] = "let it = ";     /* what turns an expression into a script of its own */
+enum { HEAD_BYTES = sizeof EXPRESSION_HEAD - 1 };
+_Static_assert((int)SG_SCRIPT_LIMIT == (int)SG_MAX_SCRIPT, "the public limit is the one that is checked");
+
+typedef struct {
+    const SgJob *job;
+    SgCompile c;
+    SgTagged tagged;
+    const SgModel *model;
+    const SgNode **with;           /* the job's settings, parsed */
+    const SgNode *expression;
+    SgBuf faults;                  /* what no place in the script can be shown for, a line each */
+    SgStatus fault;                /* of the first of them */
+    SgSolved **solved;             /* one a figure of the model, NULL where it was not wanted */
+    SG_VEC(SgProduct) products;
+    size_t product_bytes;
+} Run;
+
+/* Begins a line of faults: the caller puts the rest of it into what this returns. */
+static SgBuf *fault(Run *r, SgStatus status)
+{
+    if (r->faults.n == 0) r->fault = status;
+    if (status == SG_SCRIPT_WRONG) sg_putf(&r->faults, "%s: error: ", strcmp(r->job->path, "-") == 0 ? "standard input" : r->job->path);
+    else sg_puts(&r->faults, "sagitta: ");
+    return &r->faults;
+}
+
+/* ---- names, for faults ---- */
+static SgStr figure_name(const Run *r, const SgFigure *f) { return sg_names_str(&r->c.names, f->name); }
+
+static bool is_parameter_of(const Run *r, const SgFigure *f, const char *name, uint32_t *symbol)
+{
+    for (uint32_t i = 0; i < f->scope->nsymbols; i++) {
+        if (!f->scope->symbol[i].parameter || !sg_str_is(sg_names_str(&r->c.names, f->scope->symbol[i].name), name)) continue;
+        *symbol = i;
+        return true;
+    }
+    return false;
+}
+
+static void put_in_list(SgBuf *b, SgStr name, uint32_t *n)
+{
+    enum { NAMES_SHOWN = 12 };
+    if (*n < NAMES_SHOWN) {
+        sg_puts(b, *n == 0 ? "" : ", ");
+        sg_put_str(b, name);
+    } else if (*n == NAMES_SHOWN) {
+        sg_puts(b, " and more");
+    }
+    *n += 1;
+}
+
+static void put_figures(Run *r)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < r->model->nfigures; i++) put_in_list(&r->faults, figure_name(r, &r->model->figure[i]), &n);
+}
+
+static void fault_figure_unknown(Run *r)
+{
+    const char **names = SG_ARRAY(r->c.arena, const char *, r->model->nfigures);
+    for (uint32_t i = 0; i < r->model->nfigures; i++) {
+        SgStr name = figure_name(r, &r->model->figure[i]);
+        names[i] = sg_str_keep(r->c.arena, name.s, name.n).s;
+    }
+    const char *near = sg_nearest(sg_str(r->job->figure), names, r->model->nfigures);
+    sg_putf(fault(r, SG_COMMAND_WRONG), "the script has no figure `%s`", r->job->figure);
+    if (near != NULL) {
+        sg_putf(&r->faults, "; did you mean `%s`?\n", near);
+        return;
+    }
+    sg_puts(&r->faults, "; it has ");
+    put_figures(r);
+    sg_put_char(&r->faults, '\n');
+}
+
+static void fault_parameter_unknown(Run *r, const char *name, const SgFigure *const *wanted, uint32_t nwanted)
+{
+    bool any = false;
+    sg_putf(fault(r, SG_COMMAND_WRONG), "no parameter `%s`", name);
+    for (uint32_t k = 0; k < nwanted; k++) {
+        SgStr figure = figure_name(r, wanted[k]);
+        uint32_t n = 0;
+        for (uint32_t i = 0; i < wanted[k]->scope->nsymbols; i++) {
+            if (!wanted[k]->scope->symbol[i].parameter) continue;
+            if (n == 0) sg_putf(&r->faults, "; figure %.*s has ", (int)figure.n, figure.s);
+            put_in_list(&r->faults, sg_names_str(&r->c.names, wanted[k]->scope->symbol[i].name), &n);
+        }
+        any = any || n > 0;
+    }
+    SgStr first = figure_name(r, wanted[0]);
+    if (!any) sg_putf(&r->faults, ": there are none; the script may give one, as in figure %.*s(%s = 12 cm)", (int)first.n, first.s, name);
+    sg_put_char(&r->faults, '\n');
+}
+
+/* ---- reading the script ---- */
+static const SgNode *read_source(Run *r, uint16_t file)
+{
+    SgTokens raw = sg_tokens(&r->c, file);
+    SgTagged tagged = sg_words(&r->c, &raw);
+    const SgNode *tree = sg_tree(&r->c, &tagged);
+    if (file == 0) r->tagged = tagged;
+    return tagged.braces_damaged ? NULL : tree;
+}
+
+static uint16_t add_source(Run *r, const char *path, SgStr bytes)
+{
+    r->c.source[r->c.nsources] = sg_text_source(r->c.arena, sg_str(path), bytes);
+    return (uint16_t)r->c.nsources++;
+}
+
+static bool read_script(Run *r)
+{
+    const SgJob *job = r->job;
+    /* One byte too many is enough for the message, and lengths inside are of 32 bits. */
+    size_t n = job->script_length > SG_SCRIPT_LIMIT ? SG_SCRIPT_LIMIT + 1 : job->script_length;
+    SgStr bytes = { n > 0 ? job->script : "", (uint32_t)n };
+    add_source(r, job->path, bytes);
+    if (!sg_text_check(&r->c, 0)) return false;
+    const SgNode *tree = read_source(r, 0);
+    sg_messages_settle(&r->c, r->tagged.tops.v, r->tagged.tops.n);
+    if (tree == NULL) return false;
+    r->model = sg_model(&r->c, tree);
+    return true;
+}
+
+/* An expression of the command line, read as the value of a let; NULL after a message or fault. */
+static const SgNode *read_expression(Run *r, const char *path, const char *text)
+{
+    size_t n = strlen(text);
+    if (n > SG_SCRIPT_LIMIT) n = SG_SCRIPT_LIMIT;
+    SgBuf b = { .arena = r->c.arena };
+    sg_puts(&b, EXPRESSION_HEAD);
+    sg_put(&b, text, n);
+    uint16_t file = add_source(r, path, sg_buf_str(&b));
+    uint32_t before = sg_errors(&r->c);
+    if (!sg_text_check(&r->c, file)) return NULL;
+    const SgNode *tree = read_source(r, file);
+    if (tree == NULL || sg_errors(&r->c) > before) return NULL;
+    const SgNode *statement = tree->first;
+    bool alone = statement != NULL && statement->next == NULL && statement->kind == SG_N_STATEMENT
+        && statement->first != NULL && statement->first->next == NULL && statement->first->kind == SG_N_DEFINITION;
+    if (alone && statement->first->first != NULL) return statement->first->first;
+    sg_putf(fault(r, SG_COMMAND_WRONG), "%s: one expression is wanted, such as 6 cm or M.focal\n", path);
+    return NULL;
+}
+
+static void read_command_line(Run *r)
+{
+    const SgJob *job = r->job;
+    for (uint32_t i = 0; i < job->nwith; i++) {
+        SgStr path = sg_format(r->c.arena, "--with %s", job->with[i].name);
+        r->with[i] = read_expression(r, sg_str_keep(r->c.arena, path.s, path.n).s, job->with[i].value);
+    }
+    if (job->kind == SG_JOB_ASK) r->expression = read_expression(r, "expression", job->expression);
+}
+
+static void shift(SgSpan *at)
+{
+    if (at->file == 0) return;
+    at->start -= at->start < HEAD_BYTES ? at->start : HEAD_BYTES;
+    at->end -= at->end < HEAD_BYTES ? at->end : HEAD_BYTES;
+}
+
+/* Messages about an expression must neither count nor show the words that were put before it. */
+static void take_heads_off(Run *r)
+{
+    for (uint32_t i = 0; i < r->c.diags.n; i++) {
+        shift(&r->c.diags.v[i].at);
+        for (SgNote *n = r->c.diags.v[i].notes; n != NULL; n = n->next) shift(&n->at);
+    }
+    for (uint32_t k = 1; k < r->c.nsources; k++) {
+        SgSource *s = &r->c.source[k];
+        SgStr rest = { s->bytes.s + HEAD_BYTES, s->bytes.n - HEAD_BYTES };
+        *s = sg_text_source(r->c.arena, s->path, rest);
+    }
+}
+
+/* ---- which figures ---- */
+/* Fills `wanted` (room for all); 0 after a fault. */
+static uint32_t choose_figures(Run *r, const SgFigure **wanted)
+{
+    const SgJob *job = r->job;
+    const SgModel *m = r->model;
+    bool every = job->every || job->kind == SG_JOB_CHECK || job->kind == SG_JOB_SOLVE;
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < m->nfigures; i++)
+        if (job->figure == NULL || sg_str_is(figure_name(r, &m->figure[i]), job->figure)) wanted[n++] = &m->figure[i];
+    if (sg_errors(&r->c) > 0 || job->kind == SG_JOB_CHECK) return n;
+    if (m->nfigures == 0) {
+        sg_puts(fault(r, SG_SCRIPT_WRONG), "the script has no figure; one begins with figure name {\n");
+    } else if (n == 0) {
+        fault_figure_unknown(r);
+    } else if (n > 1 && !every) {
+        sg_puts(fault(r, SG_COMMAND_WRONG), "the script has several figures: ");
+        put_figures(r);
+        sg_puts(&r->faults, job->kind == SG_JOB_DRAW ? "; choose one with --figure NAME, or draw all into a folder with -o FOLDER/\n"
+                                                     : "; choose one with --figure NAME\n");
+        return 0;
+    }
+    return n;
+}
+
+static void check_settings(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
+{
+    uint32_t symbol;
+    for (uint32_t i = 0; i < r->job->nwith; i++) {
+        bool known = false;
+        for (uint32_t k = 0; k < nwanted && !known; k++) known = is_parameter_of(r, wanted[k], r->job->with[i].name, &symbol);
+        if (!known) fault_parameter_unknown(r, r->job->with[i].name, wanted, nwanted);
+    }
+}
+
+static void check_step(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
+{
+    uint32_t most = 0;
+    for (uint32_t k = 0; k < nwanted; k++)
+        if (wanted[k]->nsteps > most) most = wanted[k]->nsteps;
+    if (r->job->kind != SG_JOB_DRAW || !r->job->stop_at_step || r->job->step <= most) return;
+    sg_putf(fault(r, SG_COMMAND_WRONG), "--step %u: ", (unsigned)r->job->step);
+    if (nwanted == 1) sg_putf(&r->faults, "the figure has %u steps; 0 shows the givens only\n", (unsigned)most);
+    else sg_putf(&r->faults, "no figure has more than %u steps; 0 shows the givens only\n", (unsigned)most);
+}
+
+/* ---- products ---- */
+static void add_product(Run *r, SgStr figure, const SgBuf *b)
+{
+    SgProduct p = { sg_str_keep(r->c.arena, figure.s, figure.n).s, b->v, b->n };
+    r->product_bytes += b->n;
+    SG_PUSH(r->c.arena, &r->products, p);
+}
+
+/* The solved figures that share this one's statements: whether a mirror is drawn as its arc is decided over all of them. */
+static uint32_t uses_of(const Run *r, const SgFigure *figure, SgSolved **uses)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < r->model->nfigures; i++) {
+        SgSolved *s = r->solved[i];
+        if (s != NULL && !s->broken && s->figure->original == figure->original) uses[n++] = s;
+    }
+    return n;
+}
+
+static void draw_figure(Run *r, SgSolved *solved)
+{
+    SgSolved **uses = SG_ARRAY(r->c.arena, SgSolved *, r->model->nfigures);
+    uint32_t before = sg_errors(&r->c);
+    SgScene *scene = sg_scene(&r->c, solved, uses, uses_of(r, solved->figure, uses));
+    if (scene == NULL || sg_errors(&r->c) > before) return;
+    SgPage *page = sg_layout(&r->c, scene);
+    if (r->job->kind != SG_JOB_DRAW || sg_errors(&r->c) > 0 || r->product_bytes > SG_OUTPUT_LIMIT) return;
+    SgSvgOptions options = { .still = r->job->still, .step = -1 };
+    if (r->job->stop_at_step && r->job->step < page->nsteps) options.step = (int)r->job->step;
+    SgBuf b = { .arena = r->c.arena };
+    sg_output_svg(page, options, &b);
+    add_product(r, figure_name(r, solved->figure), &b);
+}
+
+static void answer(Run *r, SgSolved *solved)
+{
+    const SgExpr *e = sg_model_expression(&r->c, r->model, solved->figure, r->expression);
+    if (e == NULL) return;
+    SgValue v = sg_eval(solved, e);
+    if (v.state == SG_UNDEFINED) sg_say(&r->c, SG_MSG_value_undefined, e->at, "no value: %s", v.why != NULL ? v.why : "it does not exist here");
+    if (v.state != SG_VALID && v.state != SG_INFINITE) return;
+    if (v.state == SG_VALID && v.type == SG_TYPE_THING) {
+        const SgSymbol *s = &solved->figure->scope->symbol[v.thing];
+        SgStr name = sg_names_str(&r->c.names, s->name);
+        sg_putf(fault(r, SG_COMMAND_WRONG), "%.*s is %s; ask for one of its properties: ", (int)name.n, name.s, sg_kind_info(s->kind)->name_text);
+        uint32_t n = 0;
+        for (int p = 0; p < SG_PROPERTY_COUNT; p++)
+            if (sg_property_info((SgPropertyId)p)->kind == s->kind) put_in_list(&r->faults, sg_str(sg_property_info((SgPropertyId)p)->word), &n);
+        sg_put_char(&r->faults, '\n');
+        return;
+    }
+    SgBuf b = { .arena = r->c.arena };
+    sg_output_value(solved, v, &b);
+    sg_put_char(&b, '\n');
+    add_product(r, figure_name(r, solved->figure), &b);
+}
+
+static void put_numbers(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
+{
+    SgSolved **solved = SG_ARRAY(r->c.arena, SgSolved *, nwanted + 1);
+    for (uint32_t k = 0; k < nwanted; k++) solved[k] = r->solved[wanted[k] - r->model->figure];
+    SgBuf b = { .arena = r->c.arena };
+    if (r->job->json) sg_output_json(solved, nwanted, SG_VERSION, &b);
+    else sg_output_table(solved, nwanted, &b);
+    add_product(r, SG_LIT(""), &b);
+}
+
+/* ---- solving ---- */
+/* A plain slip, `--with u=6` for 6 cm, is told where it was made and not where the script uses u. Only literals are
+   compared: the sort of other values shows when they are worked out. */
+static bool fits(Run *r, const SgFigure *figure, uint32_t symbol, const SgExpr *value)
+{
+    const SgSymbol *parameter = &figure->scope->symbol[symbol];
+    const SgExpr *usual = figure->scope->statement[parameter->statement].definition;
+    bool literals = usual != NULL && usual->op == SG_E_NUMBER && value->op == SG_E_NUMBER;
+    if (!literals || value->nought || sg_same_dim(usual->dim, value->dim)) return true;
+    SgStr name = sg_names_str(&r->c.names, parameter->name);
+    const SgSource *source = &r->c.source[value->at.file];
+    const char *written = source->bytes.s + value->at.start;
+    int n = (int)(value->at.end - value->at.start);
+    if (value->dim.length == 0 && value->dim.angle == 0 && usual->unit < SG_UNIT_COUNT)
+        sg_say(&r->c, SG_MSG_unit_missing, value->at, "%.*s needs %s: %.*s what? Write %.*s %s", (int)name.n, name.s, sg_dim_name(usual->dim),
+            n, written, n, written, sg_unit_info(usual->unit)->spelling);
+    else
+        sg_say(&r->c, SG_MSG_type_wrong, value->at, "%.*s needs %s, and this is %s", (int)name.n, name.s, sg_dim_name(usual->dim), sg_dim_name(value->dim));
+    return false;
+}
+
+static SgSolved *solve_with(Run *r, const SgFigure *figure)
+{
+    const SgJob *job = r->job;
+    SgBinding *with = SG_ARRAY(r->c.arena, SgBinding, job->nwith + 1);
+    uint32_t n = 0, symbol;
+    for (uint32_t i = 0; i < job->nwith; i++) {
+        if (!is_parameter_of(r, figure, job->with[i].name, &symbol)) continue;
+        SgExpr *value = sg_model_expression(&r->c, r->model, NULL, r->with[i]);
+        if (value == NULL || !fits(r, figure, symbol, value)) return NULL;
+        with[n++] = (SgBinding){ symbol, value, value->at };
+    }
+    return sg_solve(&r->c, r->model, figure, with, n);
+}
+
+static void solve_all(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
+{
+    const SgModel *m = r->model;
+    bool *shared = SG_ARRAY(r->c.arena, bool, m->nfigures + 1);
+    for (uint32_t k = 0; k < nwanted; k++) {
+        r->solved[wanted[k] - m->figure] = solve_with(r, wanted[k]);
+        shared[wanted[k]->original] = true;
+    }
+    if (r->job->kind != SG_JOB_DRAW && r->job->kind != SG_JOB_CHECK) return;
+    for (uint32_t i = 0; i < m->nfigures; i++)
+        if (r->solved[i] == NULL && shared[m->figure[i].original]) r->solved[i] = sg_solve(&r->c, m, &m->figure[i], NULL, 0);
+}
+
+/* ---- the stages in order ---- */
+static void run_stages(Run *r)
+{
+    if (!read_script(r)) return;
+    r->solved = SG_ARRAY(r->c.arena, SgSolved *, r->model->nfigures + 1);
+    const SgFigure **wanted = SG_ARRAY(r->c.arena, const SgFigure *, r->model->nfigures + 1);
+    uint32_t nwanted = choose_figures(r, wanted);
+    bool sound = sg_errors(&r->c) == 0;
+    if (sound && nwanted > 0) {
+        check_settings(r, wanted, nwanted);
+        check_step(r, wanted, nwanted);
+        read_command_line(r);
+    }
+    /* Under a damaged script values of the command line are unread, and defaults in their place could mislead. */
+    if (r->faults.n > 0 || (!sound && r->job->nwith > 0) || (sound && sg_errors(&r->c) > 0)) return;
+    solve_all(r, wanted, nwanted);
+    for (uint32_t k = 0; k < nwanted; k++) {
+        SgSolved *solved = r->solved[wanted[k] - r->model->figure];
+        if (solved == NULL || solved->broken) continue;
+        if (r->expression != NULL) answer(r, solved);
+        else if (r->job->kind == SG_JOB_DRAW || r->job->kind == SG_JOB_CHECK) draw_figure(r, solved);
+    }
+    if (r->product_bytes > SG_OUTPUT_LIMIT)
+        sg_puts(fault(r, SG_SCRIPT_WRONG), "the drawings together pass 64 MiB; choose with --figure NAME\n");
+    if (r->job->kind == SG_JOB_SOLVE && sg_errors(&r->c) == 0 && r->faults.n == 0) put_numbers(r, wanted, nwanted);
+}
+
+/* ---- the result ---- */
+static SgStatus status_of(const Run *r, uint32_t warnings)
+{
+    bool script = false, command = false;
+    for (uint32_t i = 0; i < r->c.diags.n; i++) {
+        if (sg_code_info(r->c.diags.v[i].code)->severity != SG_ERROR) continue;
+        if (r->c.diags.v[i].at.file > 0 && r->c.diags.v[i].code != SG_MSG_value_undefined) command = true;
+        else script = true;
+    }
+    if (script || (!command && sg_errors(&r->c) > 0)) return SG_SCRIPT_WRONG;
+    if (command) return SG_COMMAND_WRONG;
+    if (r->faults.n > 0) return r->fault;
+    return r->job->strict && warnings > 0 ? SG_SCRIPT_WRONG : SG_DONE;
+}
+
+static void finish(Run *r, SgResult *result)
+{
+    sg_messages_settle(&r->c, r->tagged.tops.v, r->tagged.tops.n);
+    take_heads_off(r);
+    result->errors = sg_errors(&r->c);
+    for (uint32_t i = 0; i < r->c.diags.n; i++) result->warnings += sg_code_info(r->c.diags.v[i].code)->severity == SG_WARNING;
+    result->status = status_of(r, result->warnings);
+    SgBuf b = { .arena = r->c.arena };
+    sg_messages_text(&r->c, &b);
+    sg_put(&b, r->faults.v, r->faults.n);
+    result->messages_length = b.n;
+    sg_put_char(&b, '\0');
+    result->messages = b.v;
+    if (result->status != SG_DONE) return;
+    result->product = r->products.v;
+    result->nproducts = r->products.n;
+}
+
+/* Not inlined, so that the function that calls setjmp has nothing of its own for the jump to spoil. */
+__attribute__((noinline))
+static void run(const SgJob *job, SgArena *arena, SgResult *result)
+{
+    Run *r = SG_NEW(arena, Run);
+    r->job = job;
+    r->c.arena = r->faults.arena = arena;
+    sg_names_init(&r->c.names, arena);
+    r->c.source = SG_ARRAY(arena, SgSource, job->nwith + 2);
+    r->with = SG_ARRAY(arena, const SgNode *, job->nwith + 1);
+    run_stages(r);
+    finish(r, result);
+}
+
+static bool guarded(const SgJob *job, SgArena *arena, jmp_buf *out, SgResult *result)
+{
+    if (setjmp(*out) != 0) return false;
+    arena->out = out;
+    run(job, arena, result);
+    return true;
+}
+
+SgStatus sg_compile(const SgJob *job, SgResult *result)
+{
+    static const char NO_MEMORY[] = "sagitta: memory ran out; nothing was made\n";
+    SgArena arena = { 0 };
+    jmp_buf out;
+    *result = (SgResult){ 0 };
+    if (!guarded(job, &arena, &out, result)) {
+        sg_arena_free(&arena);
+        *result = (SgResult){ .status = SG_MACHINE_FAILED, .messages = NO_MEMORY, .messages_length = sizeof NO_MEMORY - 1 };
+        return result->status;
+    }
+    result->memory = arena.head;
+    return result->status;
+}
+
+void sg_result_free(SgResult *result)
+{
+    SgArena arena = { .head = result->memory };
+    sg_arena_free(&arena);
+    *result = (SgResult){ 0 };
+}

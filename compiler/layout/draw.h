@@ -1,0 +1,88 @@
+/* Part of layout: the drawing under way. Everything here is in the scene's millimetres, y up; layout.c turns it into a page.
+   needs  marks.
+   gives  primitives with their layer, what words must keep clear of, and the words that still want a place.
+   never  moves a point that the optics decided. */
+#ifndef SG_DRAW_H
+#define SG_DRAW_H
+#include "layout/layout.h"
+#include "layout/place.h"
+#include "layout/style.h"
+#include "messages/messages.h"
+
+typedef enum {
+    SG_LAYER_FILL, SG_LAYER_AXIS, SG_LAYER_HATCH, SG_LAYER_AID, SG_LAYER_ELEMENT, SG_LAYER_PRODUCED, SG_LAYER_RAY, SG_LAYER_HEAD,
+    SG_LAYER_ARROW, SG_LAYER_DOT, SG_LAYER_MEASURE, SG_LAYER_WORDS
+} SgLayer;
+typedef struct { SgItem item; SgLayer layer; uint32_t order; } SgDrawn;
+
+/* What measures, heads and words keep clear of. */
+typedef enum {
+    SG_KEEP_AXIS, SG_KEEP_SOLID, SG_KEEP_HATCH, SG_KEEP_ARROW, SG_KEEP_LIGHT, SG_KEEP_PRODUCED, SG_KEEP_DOT, SG_KEEP_MEASURE,
+    SG_KEEP_HEAD, SG_KEEP_WORDS
+} SgKeepKind;
+typedef struct { SgPoint a, b; double half_mm; SgKeepKind kind; uint32_t mark, leg; } SgKeep;      /* a == b: a dot; leg of a ray */
+
+typedef struct { SgLabelAsk ask; SgWords words; uint32_t mark; bool always_lead, of_place; } SgWanted;   /* a leader even when near; of_place: names a point */
+
+/* One straight piece of a ray as it is seen: what heads stand on. */
+typedef struct { SgPoint a, b; double length_mm, from_mm; uint32_t mark, k, rgb; bool headed; } SgLeg;   /* from_mm: light's way to a */
+
+typedef struct {
+    SgCompile *c;
+    SgArena *a;
+    const SgScene *scene;
+    uint32_t now;                      /* the mark being drawn */
+    SG_VEC(SgDrawn) drawn;
+    SG_VEC(SgKeep) keep;
+    SG_VEC(SgWanted) wanted;
+    SG_VEC(SgLeg) leg;
+    SgBox box;                         /* ink of all that is drawn */
+    bool axis; SgPoint axis_a, axis_b; /* as drawn, a on the left */
+    SgBox frame;                       /* empty while nobody has fixed it */
+} SgDraw;
+
+/* Primitives of the mark `now`. Each copies the points, adds to the box and returns the item for last touches (valid until the next). */
+SgItem *sg_draw_stroke(SgDraw *d, SgLayer layer, const SgPoint *xy, uint32_t n, double line_mm, uint32_t rgb);
+SgItem *sg_draw_line(SgDraw *d, SgLayer layer, SgPoint a, SgPoint b, double line_mm, uint32_t rgb);
+SgItem *sg_draw_fill(SgDraw *d, SgLayer layer, const SgPoint *xy, uint32_t n, uint32_t rgb);
+SgItem *sg_draw_disc(SgDraw *d, SgLayer layer, SgPoint centre, double radius_mm, uint32_t rgb);
+SgItem *sg_draw_arc(SgDraw *d, SgLayer layer, SgPoint centre, double radius_mm, double from_deg, double sweep_deg, double line_mm, uint32_t rgb);
+SgItem *sg_draw_words(SgDraw *d, SgPoint baseline, const SgWords *words);
+/* A closed head: tip, unit direction it points, length and width. */
+SgItem *sg_draw_head(SgDraw *d, SgLayer layer, SgPoint tip, SgPoint direction, double length_mm, double width_mm, uint32_t rgb);
+
+/* Cuts ab to the author's frame, if there is one; false when nothing of it is inside. */
+bool sg_draw_clip(const SgDraw *d, SgPoint *a, SgPoint *b);
+
+void sg_keep(SgDraw *d, SgKeepKind kind, SgPoint a, SgPoint b, double half_mm, uint32_t leg);
+void sg_keep_arc(SgDraw *d, SgKeepKind kind, SgPoint centre, double radius_mm, double from_deg, double sweep_deg, double half_mm);
+double sg_segments_distance(SgPoint a, SgPoint b, SgPoint p, SgPoint q);               /* 0 where they cross */
+/* Least distance from segment ab to the edge of any thing of a kind in `kinds` (1 << kind), marks `skip` left out. */
+double sg_keep_distance(const SgDraw *d, SgPoint a, SgPoint b, unsigned kinds, uint32_t skip);
+
+SgWords sg_draw_shape(SgDraw *d, SgStr markup, double size_pt);        /* with a warning for a missing glyph */
+/* Asks for a place; NULL when there is nothing to place. */
+SgWanted *sg_want(SgDraw *d, SgWords words, SgPoint anchor, SgCandidate *candidate, uint32_t n, bool may_lead);
+/* Joins two lists of candidates; those of b cost `more` beyond their own. */
+uint32_t sg_candidates_join(SgArena *a, SgCandidate *first, uint32_t nfirst, SgCandidate *second, uint32_t nsecond, int more, SgCandidate **out);
+
+/* The roles. Called for the marks in this order, all of one before the next. */
+void sg_draw_axis(SgDraw *d, const SgMark *m);
+void sg_draw_mirror(SgDraw *d, const SgMark *m);
+void sg_draw_lens(SgDraw *d, const SgMark *m);
+void sg_draw_aid(SgDraw *d, const SgMark *m);
+void sg_draw_object(SgDraw *d, const SgMark *m);
+void sg_draw_ray(SgDraw *d, const SgMark *m);
+void sg_draw_produced(SgDraw *d, const SgMark *m);
+void sg_draw_point(SgDraw *d, const SgMark *m);
+void sg_draw_tick(SgDraw *d, const SgMark *m);
+void sg_draw_label(SgDraw *d, const SgMark *m);
+void sg_draw_note(SgDraw *d, const SgMark *m);
+/* These look at all marks of their role together. */
+void sg_draw_angles(SgDraw *d);
+void sg_draw_dimensions(SgDraw *d);
+void sg_draw_ray_heads(SgDraw *d);
+void sg_draw_ray_numbers(SgDraw *d);
+void sg_draw_axis_name(SgDraw *d);
+void sg_draw_wanted(SgDraw *d);        /* places all words that want a place */
+#endif

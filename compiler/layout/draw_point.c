@@ -1,0 +1,184 @@
+/* draw_point: dots, ticks, labels, notes and all words beside them. In: marks. Out: dots, and words with their places.
+   Never lets a label that found no free place pass in silence. */
+#include "layout/draw.h"
+#include <math.h>
+
+SgWords sg_draw_shape(SgDraw *d, SgStr markup, double size_pt)
+{
+    SgWords words = sg_shape(d->a, markup, SG_FACE_UPRIGHT, size_pt);
+    if (words.missing != 0)
+        sg_say(d->c, SG_MSG_glyph_missing, d->scene->mark[d->now].at,
+               "the built-in face has no sign for U+%04X in \"%.*s\"; write it another way", (unsigned)words.missing,
+               (int)words.plain.n, words.plain.s);
+    return words;
+}
+
+SgWanted *sg_want(SgDraw *d, SgWords words, SgPoint anchor, SgCandidate *candidate, uint32_t n, bool may_lead)
+{
+    SgWanted want = { .words = words, .mark = d->now };
+    want.ask = (SgLabelAsk){ .w_mm = words.width_mm, .h_mm = words.ascent_mm + words.descent_mm, .anchor = anchor,
+                             .first_step = d->scene->mark[d->now].step, .candidate = candidate, .ncandidates = n, .may_lead = may_lead };
+    if (words.nruns == 0) return NULL;
+    SG_PUSH(d->a, &d->wanted, want);
+    return &d->wanted.v[d->wanted.n - 1];
+}
+
+uint32_t sg_candidates_join(SgArena *a, SgCandidate *first, uint32_t nfirst, SgCandidate *second, uint32_t nsecond, int more, SgCandidate **out)
+{
+    SgCandidate *all = SG_ARRAY(a, SgCandidate, nfirst + nsecond);
+    for (uint32_t i = 0; i < nfirst; i++) all[i] = first[i];
+    for (uint32_t i = 0; i < nsecond; i++) {
+        all[nfirst + i] = second[i];
+        all[nfirst + i].cost += more;
+    }
+    *out = all;
+    return nfirst + nsecond;
+}
+
+static void want_around(SgDraw *d, const SgMark *m, double gap_mm, double prefer_deg)
+{
+    if (m->words.n == 0) return;
+    SgWords words = sg_draw_shape(d, m->words, sg_style.label_pt);
+    SgCandidate *candidate;
+    uint32_t n = sg_candidates_around(d->a, m->xy[0], gap_mm, words.width_mm, words.ascent_mm + words.descent_mm, prefer_deg, &candidate);
+    SgWanted *want = sg_want(d, words, m->xy[0], candidate, n, true);
+    if (want != NULL) want->of_place = true;
+}
+
+void sg_draw_point(SgDraw *d, const SgMark *m)
+{
+    double r = sg_style.dot_mm / 2;
+    sg_draw_disc(d, SG_LAYER_DOT, m->xy[0], r, sg_style_rgb(m->colour, sg_style.ink_rgb));
+    sg_keep(d, SG_KEEP_DOT, m->xy[0], m->xy[0], r, 0);
+    want_around(d, m, r + sg_style.point_gap_mm, 270);
+}
+
+void sg_draw_tick(SgDraw *d, const SgMark *m)
+{
+    SgPoint along = m->direction;
+    if (sg_pt_length(along) < 0.5) along = d->axis ? sg_pt_unit(sg_pt_sub(d->axis_b, d->axis_a)) : sg_pt(1, 0);
+    double half = sg_style.tick_mm / 2;
+    SgPoint a = sg_pt_along(m->xy[0], sg_pt_left(along), half), b = sg_pt_along(m->xy[0], sg_pt_left(along), -half);
+    sg_draw_line(d, SG_LAYER_DOT, a, b, sg_style.produced_line_mm, sg_style_rgb(m->colour, sg_style.ink_rgb));
+    sg_keep(d, SG_KEEP_DOT, a, b, sg_style.produced_line_mm / 2, 0);
+    want_around(d, m, half + sg_style.produced_line_mm / 2 + sg_style.label_gap_mm, 270);
+}
+
+void sg_draw_label(SgDraw *d, const SgMark *m)
+{
+    double axis_y = d->axis ? d->axis_a.y_mm : 0;
+    want_around(d, m, sg_style.label_gap_mm + 0.2, m->xy[0].y_mm > axis_y + 0.5 ? 90 : 270);
+}
+
+void sg_draw_note(SgDraw *d, const SgMark *m)
+{
+    uint32_t n = 0;
+    SgWords *line = sg_shape_lines(d->a, m->words, SG_FACE_UPRIGHT, sg_style.note_pt, 0, &n);
+    double lead = SG_PT_MM(sg_style.note_pt) * sg_style.note_lead;
+    for (uint32_t i = 0; i < n; i++) {
+        SgPoint base = sg_pt(m->xy[0].x_mm, m->xy[0].y_mm - lead * i);
+        if (line[i].missing != 0)
+            sg_say(d->c, SG_MSG_glyph_missing, m->at, "the built-in face has no sign for U+%04X in this note; write it another way",
+                   (unsigned)line[i].missing);
+        if (line[i].nruns == 0) continue;
+        sg_draw_words(d, base, &line[i]);
+        double half = (line[i].ascent_mm + line[i].descent_mm) / 2;
+        double middle = base.y_mm + (line[i].ascent_mm - line[i].descent_mm) / 2;
+        sg_keep(d, SG_KEEP_WORDS, sg_pt(base.x_mm + half, middle), sg_pt(base.x_mm + line[i].width_mm - half, middle), half, 0);
+    }
+}
+
+/* The axis' name stands by the end it runs to; where that is taken, by the other. */
+void sg_draw_axis_name(SgDraw *d)
+{
+    const SgMark *m = &d->scene->mark[d->now];
+    if (!d->axis || m->words.n == 0) return;
+    SgWords words = sg_draw_shape(d, m->words, sg_style.axis_pt);
+    double w = words.width_mm, h = words.ascent_mm + words.descent_mm, gap = h / 2 + sg_style.label_gap_mm;
+    double length = sg_pt_distance(d->axis_a, d->axis_b);
+    SgPoint along = sg_pt_unit(sg_pt_sub(d->axis_b, d->axis_a));
+    SG_VEC(SgCandidate) list = { 0 };
+    for (int slide = 0; slide < 12; slide++)
+        for (int place = 0; place < 4; place++) {
+            double in = w / 2 + 1.5 * slide;
+            if (in > length / 2) continue;
+            SgPoint at = sg_pt_along(place < 2 ? d->axis_b : d->axis_a, along, place < 2 ? -in : in);
+            SgPoint up = sg_pt_left(along);
+            double rise = gap + fabs(along.y_mm) * w / 2;
+            SgCandidate c = { .xy = sg_pt_along(at, up, place % 2 == 0 ? -rise : rise), .cost = 60 * slide + 90 * place };
+            SG_PUSH(d->a, &list, c);
+        }
+    SgCandidate beyond = { .xy = sg_pt_along(d->axis_b, along, w / 2 + 1.5), .cost = 700 };
+    SG_PUSH(d->a, &list, beyond);
+    sg_want(d, words, d->axis_b, list.v, list.n, false);
+}
+
+static void say_crowded(SgDraw *d, const SgWanted *want)
+{
+    const SgMark *m = &d->scene->mark[want->mark];
+    sg_say(d->c, SG_MSG_label_crowded, m->at,
+           "there is no free place for \"%.*s\", so it touches something; leave it out with `unnamed`, shorten it, or give the figure more room",
+           (int)want->words.plain.n, want->words.plain.s);
+}
+
+/* From the box's nearest point to just short of what it names. */
+static void lead(const SgLabelAsk *ask, SgLabelPlace *place)
+{
+    double dx = ask->anchor.x_mm - place->centre.x_mm, dy = ask->anchor.y_mm - place->centre.y_mm;
+    double w = ask->w_mm / 2 + 0.4, h = ask->h_mm / 2 + 0.4, short_mm = 0.3;
+    double x = dx > w ? w : dx < -w ? -w : dx, y = dy > h ? h : dy < -h ? -h : dy;
+    SgPoint from = sg_pt(place->centre.x_mm + x, place->centre.y_mm + y);
+    double length = sg_pt_distance(from, ask->anchor);
+    if (length < 1.0) return;
+    place->leader = true;
+    place->leader_from = from;
+    place->leader_to = sg_pt_along(ask->anchor, sg_pt_unit(sg_pt_sub(from, ask->anchor)), short_mm);
+}
+
+/* Whether light stands between words and what they name. */
+static bool parted(const SgDraw *d, SgPoint anchor, SgPoint centre)
+{
+    SgPoint way = sg_pt_sub(centre, anchor);
+    SgPoint from = sg_pt_along(anchor, sg_pt_unit(way), sg_style.dot_mm / 2 + 0.1);
+    return sg_keep_distance(d, from, centre, 1u << SG_KEEP_LIGHT | 1u << SG_KEEP_PRODUCED, UINT32_MAX) < 0;
+}
+
+/* A letter on the other side of a ray reads as the ray's: last choice, and then with a leader. */
+static void prefer_near_side(const SgDraw *d, SgWanted *want)
+{
+    for (uint32_t i = 0; want->of_place && i < want->ask.ncandidates; i++)
+        if (parted(d, want->ask.anchor, want->ask.candidate[i].xy)) want->ask.candidate[i].cost += 800;
+}
+
+void sg_draw_wanted(SgDraw *d)
+{
+    uint32_t n = d->wanted.n;
+    if (n == 0) return;
+    SgObstacle *obstacle = SG_ARRAY(d->a, SgObstacle, d->keep.n);
+    for (uint32_t i = 0; i < d->keep.n; i++) {
+        const SgKeep *k = &d->keep.v[i];
+        /* A head asks for more room than a stroke. */
+        double half = k->half_mm + (k->kind == SG_KEEP_HEAD ? sg_style.head_clear_mm - SG_LABEL_CLEAR_UM / 1000.0 : 0);
+        obstacle[i] = (SgObstacle){ .a = k->a, .b = k->b, .half_width_mm = half, .first_step = d->scene->mark[k->mark].step,
+                                    .light = k->kind == SG_KEEP_LIGHT || k->kind == SG_KEEP_PRODUCED };
+    }
+    SgLabelAsk *ask = SG_ARRAY(d->a, SgLabelAsk, n);
+    SgLabelPlace *place = SG_ARRAY(d->a, SgLabelPlace, n);
+    for (uint32_t i = 0; i < n; i++) {
+        prefer_near_side(d, &d->wanted.v[i]);
+        ask[i] = d->wanted.v[i].ask;
+    }
+    sg_place(d->a, obstacle, d->keep.n, ask, n, d->frame, place);
+    for (uint32_t i = 0; i < n; i++) {
+        SgWanted *want = &d->wanted.v[i];
+        d->now = want->mark;
+        if (place[i].trouble != 0) say_crowded(d, want);
+        bool far_side = want->of_place && parted(d, ask[i].anchor, place[i].centre);
+        if ((want->always_lead || far_side) && !place[i].leader) lead(&ask[i], &place[i]);
+        if (place[i].leader)
+            sg_draw_line(d, SG_LAYER_MEASURE, place[i].leader_from, place[i].leader_to, sg_style.thin_line_mm, sg_style.ink_rgb);
+        double x = place[i].centre.x_mm - ask[i].w_mm / 2;
+        double y = place[i].centre.y_mm + ask[i].h_mm / 2 - want->words.ascent_mm;
+        sg_draw_words(d, sg_pt(x, y), &want->words);
+    }
+}

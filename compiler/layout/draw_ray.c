@@ -1,0 +1,101 @@
+/* draw_ray: light, what is produced from it, and the ray's number. In: marks. Out: lines in the ray's colour.
+   Never bends a line; only the author's frame cuts one. */
+#include "layout/draw.h"
+#include <math.h>
+
+enum { MANY_RAYS = 24 };               /* numbers on more could not be read */
+
+static uint32_t colour_of(const SgMark *m) { return sg_style_rgb(m->colour, sg_style_ray_rgb(m->light)); }
+
+void sg_draw_ray(SgDraw *d, const SgMark *m)
+{
+    if (m->nxy < 2) return;
+    SgPoint *xy = SG_ARRAY(d->a, SgPoint, m->nxy);
+    for (uint32_t i = 0; i < m->nxy; i++) xy[i] = m->xy[i];
+    uint32_t last = m->nxy - 1;
+    if (!sg_draw_clip(d, &xy[0], &xy[1])) return;
+    if (last > 1) {
+        xy[1] = m->xy[1];                              /* only the free ends are cut */
+        sg_draw_clip(d, &xy[last - 1], &xy[last]);
+        xy[last - 1] = m->xy[last - 1];
+    }
+    double way = m->light_from_mm + sg_pt_distance(m->xy[0], xy[0]);
+    SgItem *item = sg_draw_stroke(d, SG_LAYER_RAY, xy, m->nxy, sg_style.light_line_mm, colour_of(m));
+    item->light = m->light;
+    item->light_from_mm = way;
+    for (uint32_t k = 0; k < last; k++) {
+        SgLeg leg = { .a = xy[k], .b = xy[k + 1], .length_mm = sg_pt_distance(xy[k], xy[k + 1]), .from_mm = way,
+                      .mark = d->now, .k = k, .rgb = colour_of(m) };
+        way += leg.length_mm;
+        if (leg.length_mm < 1e-6) continue;
+        sg_keep(d, SG_KEEP_LIGHT, leg.a, leg.b, sg_style.light_line_mm / 2, k);
+        SG_PUSH(d->a, &d->leg, leg);
+    }
+}
+
+void sg_draw_produced(SgDraw *d, const SgMark *m)
+{
+    SgPoint a = m->xy[0], b = m->xy[1];
+    if (!sg_draw_clip(d, &a, &b)) return;
+    SgItem *item = sg_draw_line(d, SG_LAYER_PRODUCED, a, b, sg_style.produced_line_mm, colour_of(m));
+    item->ndash = sg_style_dash(sg_style.produced_dash_mm, 2, sg_pt_distance(a, b), item->dash_mm);
+    item->light = m->light;
+    item->light_from_mm = m->light_from_mm + sg_pt_distance(m->xy[0], a);
+    sg_keep(d, SG_KEEP_PRODUCED, a, b, sg_style.produced_line_mm / 2, 0);
+}
+
+static double legs_distance(const SgDraw *d, uint32_t mark, bool own, SgPoint p)
+{
+    double least = 1e9;
+    for (uint32_t k = 0; k < d->leg.n; k++) {
+        if ((d->leg.v[k].mark == mark) != own) continue;
+        double distance = sg_segment_distance(d->leg.v[k].a, d->leg.v[k].b, p);
+        if (distance < least) least = distance;
+    }
+    return least;
+}
+
+/* A number that stands nearer to another ray than to its own would be read as that one's. */
+static void prefer_own(const SgDraw *d, uint32_t mark, double w_mm, double h_mm, SgCandidate *candidate, uint32_t n)
+{
+    double reach = (w_mm > h_mm ? w_mm : h_mm) / 2;
+    for (uint32_t i = 0; i < n; i++) {
+        double own = legs_distance(d, mark, true, candidate[i].xy) - reach, other = legs_distance(d, mark, false, candidate[i].xy) - reach;
+        if (own < 0.5) own = 0.5;
+        if (other < own * sg_style.own_side) candidate[i].cost += 2500;
+    }
+}
+
+/* Near the tail; farther along; on the next leg, if only there it cannot be taken for another's. */
+static void want_number(SgDraw *d, const SgLeg *leg, const SgMark *m)
+{
+    SgStr text = m->words.n > 0 ? m->words : sg_format(d->a, "%u", (unsigned)m->light);
+    SgWords words = sg_draw_shape(d, text, m->words.n > 0 ? sg_style.label_pt : sg_style.number_pt);
+    double h = words.ascent_mm + words.descent_mm, gap = sg_style.label_gap_mm + sg_style.light_line_mm / 2;
+    SgCandidate *candidate, *more, *all;
+    uint32_t n = sg_candidates_beside(d->a, leg->a, leg->b, gap, words.width_mm, h, 0.08, 0.40, &candidate);
+    uint32_t k = sg_candidates_beside(d->a, leg->a, leg->b, gap, words.width_mm, h, 0.40, 0.92, &more);
+    n = sg_candidates_join(d->a, candidate, n, more, k, 300, &all);
+    const SgLeg *next = leg + 1;
+    if (next < d->leg.v + d->leg.n && next->mark == leg->mark) {
+        k = sg_candidates_beside(d->a, next->a, next->b, gap, words.width_mm, h, 0.12, 0.60, &more);
+        n = sg_candidates_join(d->a, all, n, more, k, 900, &candidate);
+        all = candidate;
+    }
+    prefer_own(d, leg->mark, words.width_mm, h, all, n);
+    sg_want(d, words, sg_pt_along(leg->a, sg_pt_sub(leg->b, leg->a), 0.25), all, n, false);
+}
+
+/* Colour alone tells nothing on a photocopy: with two rays or more each carries its number near its tail. */
+void sg_draw_ray_numbers(SgDraw *d)
+{
+    uint32_t rays = 0;
+    for (uint32_t i = 0; i < d->scene->nmarks; i++) rays += d->scene->mark[i].role == SG_ROLE_RAY;
+    for (uint32_t i = 0; i < d->leg.n; i++) {
+        const SgLeg *leg = &d->leg.v[i];
+        const SgMark *m = &d->scene->mark[leg->mark];
+        d->now = leg->mark;
+        bool first = i == 0 || d->leg.v[i - 1].mark != leg->mark;
+        if (first && ((rays >= 2 && rays <= MANY_RAYS) || m->words.n > 0)) want_number(d, leg, m);
+    }
+}

@@ -1,0 +1,193 @@
+/* layout: the pass in order. In: a scene in millimetres, y up. Out: a page of items in drawing order, y down, with its frame,
+   captions and caption strip. Never moves a point that the optics decided. */
+#include "layout/draw.h"
+#include "base/num.h"
+#include <math.h>
+
+typedef void (*Drawer)(SgDraw *, const SgMark *);
+
+/* Everything words keep clear of comes before the words; these two loops see each mark once. */
+static Drawer drawer_of(SgRole role)
+{
+    switch (role) {
+    case SG_ROLE_AXIS: return sg_draw_axis;
+    case SG_ROLE_MIRROR: return sg_draw_mirror;
+    case SG_ROLE_LENS: return sg_draw_lens;
+    case SG_ROLE_OBJECT: case SG_ROLE_REAL_IMAGE: case SG_ROLE_VIRTUAL_IMAGE: return sg_draw_object;
+    case SG_ROLE_RAY: return sg_draw_ray;
+    case SG_ROLE_PRODUCED: return sg_draw_produced;
+    case SG_ROLE_AID: return sg_draw_aid;
+    case SG_ROLE_POINT: return sg_draw_point;
+    case SG_ROLE_TICK: return sg_draw_tick;
+    case SG_ROLE_LABEL: return sg_draw_label;
+    case SG_ROLE_NOTE: return sg_draw_note;
+    case SG_ROLE_DIMENSION: case SG_ROLE_ANGLE: return NULL;           /* drawn together, see below */
+    }
+    return NULL;
+}
+
+static void draw_marks(SgDraw *d)
+{
+    const SgScene *scene = d->scene;
+    for (uint32_t i = 0; i < scene->nmarks; i++) {                     /* the axis first: ticks and labels ask for it */
+        d->now = i;
+        if (scene->mark[i].role == SG_ROLE_AXIS) sg_draw_axis(d, &scene->mark[i]);
+    }
+    for (uint32_t i = 0; i < scene->nmarks; i++) {
+        Drawer draw = drawer_of(scene->mark[i].role);
+        d->now = i;
+        if (draw != NULL && draw != sg_draw_axis) draw(d, &scene->mark[i]);
+    }
+    sg_draw_angles(d);
+    sg_draw_dimensions(d);
+    sg_draw_ray_heads(d);
+    sg_draw_ray_numbers(d);
+    for (uint32_t i = 0; i < scene->nmarks; i++) {
+        d->now = i;
+        if (scene->mark[i].role == SG_ROLE_AXIS) sg_draw_axis_name(d);
+    }
+    sg_draw_wanted(d);
+}
+
+static SgDraw start(SgCompile *c, const SgScene *scene, SgBox frame)
+{
+    return (SgDraw){ .c = c, .a = c->arena, .scene = scene, .box = sg_box_empty(), .frame = frame };
+}
+
+/* The author's frame stands around the middle of what must be seen; light and axis may run out of it. */
+static SgBox author_frame(SgCompile *c, const SgScene *scene)
+{
+    SgBox all = sg_box_empty(), core = sg_box_empty();
+    SgDraw trial = start(c, scene, sg_box_empty());
+    for (uint32_t i = 0; i < scene->nmarks; i++) {
+        const SgMark *m = &scene->mark[i];
+        Drawer draw = drawer_of(m->role);
+        trial.now = i;
+        trial.box = sg_box_empty();
+        bool light = m->role == SG_ROLE_RAY || m->role == SG_ROLE_PRODUCED || m->role == SG_ROLE_AXIS;
+        if (draw != NULL) draw(&trial, m);
+        if (trial.box.x0_mm > trial.box.x1_mm) continue;
+        all = sg_box_join(all, trial.box);
+        if (!light) core = sg_box_join(core, trial.box);
+    }
+    if (core.x0_mm > core.x1_mm) core = all;
+    double w = scene->frame_w_mm, h = scene->frame_h_mm;
+    SgBox across = all.x1_mm - all.x0_mm <= w - sg_style.margin_mm ? all : core;
+    SgBox up = all.y1_mm - all.y0_mm <= h - sg_style.margin_mm ? all : core;
+    double x = (across.x0_mm + across.x1_mm) / 2, y = (up.y0_mm + up.y1_mm) / 2;
+    return (SgBox){ x - w / 2, y - h / 2, x + w / 2, y + h / 2 };
+}
+
+static void say_outside(SgDraw *d, SgBox frame)
+{
+    const double out[4] = { frame.x0_mm - d->box.x0_mm, d->box.x1_mm - frame.x1_mm, frame.y0_mm - d->box.y0_mm, d->box.y1_mm - frame.y1_mm };
+    double across = out[0] > out[1] ? out[0] : out[1], up = out[2] > out[3] ? out[2] : out[3];
+    if (across <= sg_style.arrow_line_mm && up <= sg_style.arrow_line_mm) return;          /* half a line cut at the edge is no loss */
+    /* Whole millimetres that hold it, on both sides, for the frame stays around the same middle. */
+    double w = frame.x1_mm - frame.x0_mm + (across > 0 ? 2 * floor(across + 1) : 0);
+    double h = frame.y1_mm - frame.y0_mm + (up > 0 ? 2 * floor(up + 1) : 0);
+    SgBuf text = { .arena = d->a };
+    sg_put_mm3(&text, floor((across > up ? across : up) * 10 + 0.5) / 10);
+    SgBuf mend = { .arena = d->a };
+    sg_put_mm3(&mend, w);
+    sg_puts(&mend, " mm by ");
+    sg_put_mm3(&mend, h);
+    SgStr by = sg_buf_str(&text), size = sg_buf_str(&mend);
+    const SgMark *m = d->scene->nmarks > 0 ? &d->scene->mark[0] : NULL;
+    for (uint32_t i = 0; i < d->drawn.n; i++) {        /* the first thing that stands out is named */
+        const SgItem *item = &d->drawn.v[i].item;
+        bool outside = false;
+        for (uint32_t k = 0; k < item->nxy; k++) {
+            SgPoint p = item->xy[k];
+            outside = outside || p.x_mm < frame.x0_mm || p.x_mm > frame.x1_mm || p.y_mm < frame.y0_mm || p.y_mm > frame.y1_mm;
+        }
+        if (!outside) continue;
+        sg_say(d->c, SG_MSG_frame_small, item->at, "%.*s stands up to %.*s mm outside the frame; write `frame %.*s mm` or leave the frame out",
+               item->name.n > 0 ? (int)item->name.n : 4, item->name.n > 0 ? item->name.s : "this", (int)by.n, by.s, (int)size.n, size.s);
+        return;
+    }
+    if (m != NULL)
+        sg_say(d->c, SG_MSG_frame_small, m->at, "the figure stands up to %.*s mm outside the frame; write `frame %.*s mm` or leave the frame out",
+               (int)by.n, by.s, (int)size.n, size.s);
+}
+
+/* By step, then layer, then the order of drawing: a merge sort, since a figure may have tens of thousands. */
+static bool before(const SgDrawn *a, const SgDrawn *b)
+{
+    if (a->item.step != b->item.step) return a->item.step < b->item.step;
+    if (a->layer != b->layer) return a->layer < b->layer;
+    return a->order < b->order;
+}
+
+static void sort(SgDrawn *v, SgDrawn *room, uint32_t n)
+{
+    for (uint32_t width = 1; width < n; width *= 2) {
+        for (uint32_t low = 0; low < n; low += 2 * width) {
+            uint32_t middle = low + width < n ? low + width : n, high = middle + width < n ? middle + width : n;
+            uint32_t i = low, k = middle;
+            for (uint32_t out = low; out < high; out++)
+                room[out] = k >= high || (i < middle && !before(&v[k], &v[i])) ? v[i++] : v[k++];
+        }
+        for (uint32_t i = 0; i < n; i++) v[i] = room[i];
+    }
+}
+
+static void to_page(SgPage *page, SgDraw *d, SgBox frame)
+{
+    uint32_t n = d->drawn.n;
+    page->w_mm = frame.x1_mm - frame.x0_mm;
+    page->h_mm = frame.y1_mm - frame.y0_mm;
+    sort(d->drawn.v, SG_ARRAY(d->a, SgDrawn, n), n);
+    page->item = SG_ARRAY(d->a, SgItem, n);
+    page->nitems = n;
+    for (uint32_t i = 0; i < n; i++) {
+        SgItem *item = &page->item[i];
+        *item = d->drawn.v[i].item;
+        SgPoint *xy = SG_ARRAY(d->a, SgPoint, item->nxy);
+        for (uint32_t k = 0; k < item->nxy; k++)
+            xy[k] = sg_pt(item->xy[k].x_mm - frame.x0_mm, frame.y1_mm - item->xy[k].y_mm);
+        item->xy = xy;
+    }
+}
+
+static void captions(SgPage *page, SgCompile *c, const SgScene *scene)
+{
+    /* A strip of words has the margin of the figure; a narrow figure still has room for a few words a line. */
+    uint32_t most = 1;
+    double width = page->w_mm - 2 * sg_style.margin_mm > 40 ? page->w_mm - 2 * sg_style.margin_mm : page->w_mm;
+    page->caption_size_mm = SG_PT_MM(sg_style.caption_pt);
+    page->caption_lead_mm = page->caption_size_mm * sg_style.caption_lead;
+    page->step = SG_ARRAY(c->arena, SgPageStep, scene->nsteps);
+    page->nsteps = scene->nsteps;
+    for (uint32_t i = 0; i < scene->nsteps; i++) {
+        const SgSceneStep *from = &scene->step[i];
+        SgPageStep *to = &page->step[i];
+        to->id = from->id;
+        to->plain = sg_plain(c->arena, from->caption);
+        to->line = sg_shape_lines(c->arena, from->caption, SG_FACE_UPRIGHT, sg_style.caption_pt, width, &to->nlines);
+        if (to->nlines > most) most = to->nlines;
+        for (uint32_t k = 0; k < to->nlines; k++)
+            if (to->line[k].missing != 0)
+                sg_say(c, SG_MSG_glyph_missing, from->at, "the built-in face has no sign for U+%04X in this caption; write it another way",
+                       (unsigned)to->line[k].missing);
+    }
+    if (scene->nsteps > 0) page->strip_mm = most * page->caption_lead_mm + sg_style.strip_pad_mm;
+}
+
+SgPage *sg_layout(SgCompile *c, const SgScene *scene)
+{
+    SgPage *page = SG_NEW(c->arena, SgPage);
+    page->id = scene->id;
+    page->title = sg_plain(c->arena, scene->title);
+    page->describe = scene->describe;
+    bool fixed = scene->frame_w_mm > 0 && scene->frame_h_mm > 0;
+    SgBox frame = fixed ? author_frame(c, scene) : sg_box_empty();
+    SgDraw d = start(c, scene, frame);
+    draw_marks(&d);
+    if (fixed) say_outside(&d, frame);
+    else if (d.drawn.n == 0) frame = (SgBox){ 0, 0, 2 * sg_style.margin_mm, 2 * sg_style.margin_mm };
+    else frame = sg_box_pad(d.box, sg_style.margin_mm);
+    to_page(page, &d, frame);
+    captions(page, c, scene);
+    return page;
+}

@@ -1,0 +1,20 @@
+/* Inside the model stage: what its files share. */
+#ifndef SG_MODEL_BUILD_H
+#define SG_MODEL_BUILD_H
+#include "model/model.h"
+
+typedef struct {
+    SgCompile *c;
+    SgModel *model;
+    const SgScope *figure;         /* scope being read, NULL at file level */
+    SgPhraseId phrase;             /* phrase whose value is read, SG_PHRASE_COUNT none: words of its own count there */
+} SgReading;
+
+SgExpr *sg_model_express(SgReading *r, const SgNode *n);
+/* Phrases of a statement: known, once each, groups and compulsory ones as the catalogue says, in its order. */
+void sg_model_phrases(SgReading *r, SgStatement *s, const SgNode *n);
+void sg_model_symbols(SgReading *r, SgScope *scope);
+void sg_model_order(SgCompile *c, SgScope *scope, bool in_file);
+const SgSymbol *sg_model_symbol(const SgScope *scope, SgSym name, uint32_t *index);
+void sg_model_uses(SgCompile *c, const SgScope *scope, const SgExpr *e, int step, const SgStep *steps);
+#endif

@@ -1,0 +1,140 @@
+/* The order of evaluation of one scope. Three nodes a thing: its shape, where it stands, what light does there; a let has one.
+   In: statements with resolved expressions. Out: every node after all it needs, ties by place in the script; circles reported.
+   Iterative, so that a chain of any length uses no stack. */
+#include "model/build.h"
+
+enum { PARTS = 3 };
+typedef struct {
+    SgCompile *c; const SgScope *scope; bool in_file;
+    SG_VEC(uint32_t) needs;                              /* of the node being walked */
+    uint8_t *colour;                                     /* 0 new, 1 on the path, 2 done, 3 in a circle */
+} Graph;
+
+/* Which parts a kind has, as bits. */
+static unsigned parts(SgKind kind)
+{
+    unsigned bits = kind == SG_KIND_let ? 1u << SG_PART_SHAPE : 0;
+    for (int i = 0; i < SG_PHRASE_COUNT; i++) {
+        const SgPhraseInfo *p = sg_phrase_info((SgPhraseId)i);
+        if (p->kind == kind && p->part != SG_PART_MARK) bits |= 1u << p->part;
+    }
+    for (int i = 0; i < SG_PROPERTY_COUNT; i++) {
+        const SgPropertyInfo *p = sg_property_info((SgPropertyId)i);
+        if (p->kind == kind) bits |= 1u << p->part;
+    }
+    return bits;
+}
+
+static void need(Graph *g, uint32_t symbol, SgPart part)
+{
+    if (parts(g->scope->symbol[symbol].kind) >> part & 1) SG_PUSH(g->c->arena, &g->needs, symbol * PARTS + (uint32_t)part);
+}
+static void need_all(Graph *g, uint32_t symbol)
+{
+    for (int p = 0; p < PARTS; p++) need(g, symbol, (SgPart)p);
+}
+
+static void walk(Graph *g, const SgExpr *e)
+{
+    bool ours = e->op == SG_E_SYMBOL && e->in_file == g->in_file;
+    if (ours) { need_all(g, e->symbol); return; }
+    uint32_t first = 0;
+    const SgExpr *of = e->nargs ? e->arg[0] : NULL;
+    if (e->op == SG_E_PROPERTY && of->op == SG_E_SYMBOL && of->in_file == g->in_file) {
+        SgKind kind = g->scope->symbol[of->symbol].kind;
+        SgPropertyId id = sg_property_of(kind, sg_names_str(&g->c->names, e->sym));
+        if (id < SG_PROPERTY_COUNT) { need(g, of->symbol, sg_property_info(id)->part); first = 1; }
+    }
+    if (e->op == SG_E_PLACE && e->nargs > 1 && e->arg[1]->op == SG_E_SYMBOL && e->arg[1]->in_file == g->in_file
+        && g->scope->symbol[e->arg[1]->symbol].kind != SG_KIND_let) {
+        walk(g, e->arg[0]);
+        need(g, e->arg[1]->symbol, SG_PART_STAND);
+        return;
+    }
+    for (uint32_t i = first; i < e->nargs; i++) walk(g, e->arg[i]);
+}
+
+static bool is_element(SgKind kind) { return kind == SG_KIND_mirror || kind == SG_KIND_lens; }
+
+static void find_needs(Graph *g, uint32_t node)
+{
+    uint32_t symbol = node / PARTS;
+    SgPart part = (SgPart)(node % PARTS);
+    const SgSymbol *sym = &g->scope->symbol[symbol];
+    const SgStatement *s = &g->scope->statement[sym->statement];
+    g->needs.n = 0;
+    if (sym->kind == SG_KIND_let) { if (s->definition) walk(g, s->definition); return; }
+    if (part > SG_PART_SHAPE) need(g, symbol, SG_PART_SHAPE);
+    if (part > SG_PART_STAND) need(g, symbol, SG_PART_STAND);
+    for (uint32_t i = 0; i < s->nphrases; i++)
+        if (sg_phrase_info(s->phrase[i].id)->part == part)
+            for (uint32_t k = 0; k < s->phrase[i].n; k++) walk(g, s->phrase[i].value[k]);
+    if (sym->kind == SG_KIND_ray && part == SG_PART_LIGHT)           /* a ray may meet every element of its figure */
+        for (uint32_t i = 0; i < g->scope->nsymbols; i++)
+            if (is_element(g->scope->symbol[i].kind)) need_all(g, i);
+}
+
+static const char *const part_word[] = { "shape", "stand", "light" };
+
+static void say_circle(Graph *g, const uint32_t *path, uint32_t from, uint32_t n)
+{
+    SgBuf b = { .arena = g->c->arena };
+    for (uint32_t i = from; i <= n; i++) {
+        uint32_t node = path[i == n ? from : i];
+        const SgSymbol *sym = &g->scope->symbol[node / PARTS];
+        SgStr name = sym->name == SG_NO_SYM ? SG_LIT("a ray") : sg_names_str(&g->c->names, sym->name);
+        sg_putf(&b, "%s%.*s", i == from ? "" : " needs ", (int)name.n, name.s);
+        if (sym->kind != SG_KIND_let) sg_putf(&b, ".%s", part_word[node % PARTS]);
+    }
+    SgStr text = sg_buf_str(&b);
+    sg_say(g->c, SG_MSG_circle, g->scope->symbol[path[from] / PARTS].at, "these define each other in a circle: %.*s; give one of them a value of its own", (int)text.n, text.s);
+}
+
+typedef struct { uint32_t node, next, n; const uint32_t *need; } Frame;
+
+static void push(Graph *g, Frame *stack, uint32_t *depth, uint32_t node)
+{
+    find_needs(g, node);
+    uint32_t *copy = SG_ARRAY(g->c->arena, uint32_t, g->needs.n + 1);
+    for (uint32_t i = 0; i < g->needs.n; i++) copy[i] = g->needs.v[i];
+    stack[(*depth)++] = (Frame){ node, 0, g->needs.n, copy };
+    g->colour[node] = 1;
+}
+
+static void visit(Graph *g, SgScope *scope, Frame *stack, uint32_t *path, uint32_t root)
+{
+    uint32_t depth = 0;
+    push(g, stack, &depth, root);
+    while (depth) {
+        Frame *f = &stack[depth - 1];
+        if (f->next == f->n) {
+            if (g->colour[f->node] == 1) {
+                g->colour[f->node] = 2;
+                scope->order[scope->norder++] = (SgGraphNode){ f->node / PARTS, (SgPart)(f->node % PARTS) };
+            }
+            depth--;
+            continue;
+        }
+        uint32_t to = f->need[f->next++];
+        if (g->colour[to] == 0) { push(g, stack, &depth, to); continue; }
+        if (g->colour[to] != 1) continue;
+        uint32_t from = depth;
+        while (from > 0 && stack[from - 1].node != to) from--;
+        for (uint32_t i = from - 1; i < depth; i++) { path[i - (from - 1)] = stack[i].node; }
+        say_circle(g, path, 0, depth - (from - 1));
+        for (uint32_t i = from - 1; i < depth; i++) g->colour[stack[i].node] = 3;
+    }
+}
+
+void sg_model_order(SgCompile *c, SgScope *scope, bool in_file)
+{
+    Graph g = { .c = c, .scope = scope, .in_file = in_file };
+    uint32_t n = scope->nsymbols * PARTS;
+    g.colour = SG_ARRAY(c->arena, uint8_t, n + 1);
+    scope->order = SG_ARRAY(c->arena, SgGraphNode, n + 1);
+    Frame *stack = SG_ARRAY(c->arena, Frame, n + 1);
+    uint32_t *path = SG_ARRAY(c->arena, uint32_t, n + 2);
+    for (uint32_t node = 0; node < n; node++)
+        if (g.colour[node] == 0 && parts(scope->symbol[node / PARTS].kind) >> (node % PARTS) & 1)
+            visit(&g, scope, stack, path, node);
+}

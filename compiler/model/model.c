@@ -1,0 +1,330 @@
+/* Figures of a script: statements, symbols, steps, parameters, copies. In: the tree. Out: the model.
+   Checks words against the catalogue and names against each other; computes nothing. */
+#include "model/build.h"
+
+static SgStr name_of(const SgReading *r, SgSym sym) { return sg_names_str(&r->c->names, sym); }
+
+/* ---- symbols ---- */
+
+/* Open addressing by the interned number, so that a figure of 50 000 names stays linear. */
+const SgSymbol *sg_model_symbol(const SgScope *scope, SgSym name, uint32_t *index)
+{
+    if (!scope->nslots) return NULL;
+    for (uint32_t h = name * 2654435761u & (scope->nslots - 1); scope->slot[h]; h = (h + 1) & (scope->nslots - 1))
+        if (scope->symbol[scope->slot[h] - 1].name == name) { *index = scope->slot[h] - 1; return &scope->symbol[*index]; }
+    return NULL;
+}
+
+static void remember(SgScope *scope, uint32_t index)
+{
+    uint32_t h = scope->symbol[index].name * 2654435761u & (scope->nslots - 1);
+    while (scope->slot[h]) h = (h + 1) & (scope->nslots - 1);
+    scope->slot[h] = index + 1;
+}
+
+static uint32_t line_of(const SgReading *r, SgSpan at) { return sg_text_place(&r->c->source[at.file], at.start).line; }
+
+void sg_model_symbols(SgReading *r, SgScope *scope)
+{
+    scope->symbol = SG_ARRAY(r->c->arena, SgSymbol, scope->nstatements + 1);
+    scope->nslots = 8;
+    while (scope->nslots < 2 * scope->nstatements + 2) scope->nslots *= 2;
+    scope->slot = SG_ARRAY(r->c->arena, uint32_t, scope->nslots);
+    for (uint32_t i = 0; i < scope->nstatements; i++) {
+        const SgStatement *s = &scope->statement[i];
+        bool thing = sg_kind_info(s->kind)->slot == SG_SLOT_MUST || s->kind == SG_KIND_ray;
+        if (s->name == SG_NO_SYM && !thing) continue;
+        uint32_t old;
+        const SgSymbol *first = s->name == SG_NO_SYM ? NULL : sg_model_symbol(scope, s->name, &old);
+        if (first) {
+            SgStr name = name_of(r, s->name);
+            SgDiag *d = sg_say(r->c, SG_MSG_name_taken, s->name_at, "`%.*s` is already the %s on line %u; choose another name", (int)name.n, name.s,
+                               sg_kind_info(first->kind)->word, line_of(r, first->at));
+            sg_note(r->c, d, first->at, "it is first declared here");
+            continue;
+        }
+        scope->symbol[scope->nsymbols] = (SgSymbol){ s->name, s->name == SG_NO_SYM ? s->head_at : s->name_at, s->kind, i, s->parameter };
+        if (s->name != SG_NO_SYM) remember(scope, scope->nsymbols);
+        scope->nsymbols++;
+    }
+}
+
+/* ---- statements: first their heads, so that every name is known; then their phrases ---- */
+
+typedef SG_VEC(SgStatement) Statements;
+typedef SG_VEC(const SgNode *) Nodes;
+
+static bool stands(SgReading *r, const SgNode *n, SgKind kind, uint8_t where)
+{
+    const SgKindInfo *k = sg_kind_info(kind);
+    if (k->stands & where) return true;
+    const char *place = where == SG_IN_FILE ? "outside a figure" : where == SG_IN_STEP ? "inside a step" : "inside a figure";
+    const char *mend = k->stands & SG_IN_FIGURE ? (where == SG_IN_STEP ? "put it in the figure, before the steps" : "put it between the { and } of a figure")
+                     : k->stands & SG_IN_FILE ? "put it outside, at file level" : "move it";
+    sg_say(r->c, SG_MSG_kind_misplaced, n->sym_at, "%s cannot stand %s; %s", k->name_text, place, mend);
+    return false;
+}
+
+static SgStatement head(SgReading *r, const SgNode *n, SgKind kind, int step)
+{
+    SgStatement s = { .kind = kind, .name = n->name, .name_at = n->name_at, .at = n->at, .step = step };
+    s.head_at = n->sym_at;
+    if (n->name != SG_NO_SYM) s.head_at.end = n->name_at.end;
+    if (n->name == SG_NO_SYM && sg_kind_info(kind)->slot == SG_SLOT_MUST && !n->damaged) {
+        const char *a = sg_kind_info(kind)->name_text;
+        sg_say(r->c, SG_MSG_name_missing, n->sym_at, "%s needs a name after the word `%s`, such as `%s A`", a, sg_kind_info(kind)->word, sg_kind_info(kind)->word);
+    }
+    return s;
+}
+
+static void parameters(SgReading *r, const SgNode *n, Statements *out, Nodes *nodes)
+{
+    for (const SgNode *p = n->first; p; p = p->next) {
+        const SgNode *name = p->first, *value = name ? name->next : NULL;
+        if (p->kind == SG_N_BAD) continue;
+        if (p->kind != SG_N_CHAIN || name->kind != SG_N_NAME || !value || value->relation != '=' || value->next) {
+            sg_say(r->c, SG_MSG_parameter_form, p->at, "a parameter is a name and its usual value: u = 12 cm");
+            continue;
+        }
+        SgStatement s = { .kind = SG_KIND_let, .name = name->sym, .name_at = name->at, .at = p->at, .head_at = name->at, .parameter = true };
+        SG_PUSH(r->c->arena, out, s);
+        SG_PUSH(r->c->arena, nodes, value);
+    }
+}
+
+static void gather(SgReading *r, SgFigure *f, const SgNode *n, int step, Statements *out, Nodes *nodes, const SgNode **stepnode)
+{
+    for (const SgNode *x = n->first; x; x = x->next) {
+        if (x->kind == SG_N_PARAMETERS && step == 0) { parameters(r, x, out, nodes); continue; }
+        if (x->kind != SG_N_STATEMENT) continue;
+        SgKind kind = sg_kind_of(name_of(r, x->sym));
+        if (kind == SG_KIND_COUNT || !stands(r, x, kind, step ? SG_IN_STEP : SG_IN_FIGURE)) continue;
+        if (out->n >= SG_MAX_STATEMENTS) {
+            sg_say(r->c, SG_MSG_limit, x->sym_at, "a figure holds at most %d statements; make two figures of it", SG_MAX_STATEMENTS);
+            return;
+        }
+        if (kind == SG_KIND_step) {
+            if (f->nsteps == SG_MAX_STEPS) { sg_say(r->c, SG_MSG_limit, x->sym_at, "a figure has at most %d steps; make two figures of it", SG_MAX_STEPS); continue; }
+            stepnode[f->nsteps++] = x;
+            gather(r, f, x, (int)f->nsteps, out, nodes, stepnode);
+            continue;
+        }
+        SG_PUSH(r->c->arena, out, head(r, x, kind, step));
+        SG_PUSH(r->c->arena, nodes, x);
+    }
+}
+
+static void read_statements(SgReading *r, SgScope *scope, const Nodes *nodes)
+{
+    for (uint32_t i = 0; i < scope->nstatements; i++) {
+        SgStatement *s = &scope->statement[i];
+        if (s->parameter) s->definition = sg_model_express(r, nodes->v[i]);
+        else sg_model_phrases(r, s, nodes->v[i]);
+        if (s->kind == SG_KIND_let && !s->definition && !s->damaged && s->name != SG_NO_SYM) {
+            SgStr name = name_of(r, s->name);
+            sg_say(r->c, SG_MSG_definition_missing, s->head_at, "`let %.*s` needs its value: let %.*s = 4 cm", (int)name.n, name.s, (int)name.n, name.s);
+        }
+    }
+}
+
+/* ---- figures ---- */
+
+static void caption(SgReading *r, const SgNode *n, SgExpr **out)
+{
+    for (const SgNode *x = n->first; x; x = x->next) {
+        if (x->kind == SG_N_LINE) caption(r, x, out);
+        if (x->kind != SG_N_CAPTION || !x->first) continue;
+        if (*out) sg_say(r->c, SG_MSG_text_twice, x->at, "one text is enough here; this is the second");
+        else *out = sg_model_express(r, x->first);
+    }
+}
+
+/* A caption may not name what is shown only later. */
+void sg_model_uses(SgCompile *c, const SgScope *scope, const SgExpr *e, int step, const SgStep *steps)
+{
+    if (e->op == SG_E_SYMBOL && !e->in_file) {
+        const SgSymbol *sym = &scope->symbol[e->symbol];
+        int shown = scope->statement[sym->statement].step;
+        if (shown > step) {
+            SgStr name = sg_names_str(&c->names, sym->name);
+            SgDiag *d = sg_say(c, SG_MSG_shown_later, e->at, "`%.*s` is first shown in step %d; this is step %d. Say it in step %d, or move `%.*s` up", (int)name.n, name.s, shown, step, shown, (int)name.n, name.s);
+            sg_note(c, d, steps[shown - 1].at, "step %d begins here", shown);
+        }
+    }
+    for (uint32_t i = 0; i < e->nargs; i++) sg_model_uses(c, scope, e->arg[i], step, steps);
+}
+
+static void read_figure(SgReading *r, SgFigure *f, const SgNode *n)
+{
+    Statements statements = { 0 };
+    Nodes nodes = { 0 };
+    const SgNode *stepnode[SG_MAX_STEPS];
+    SgScope *scope = SG_NEW(r->c->arena, SgScope);
+    gather(r, f, n, 0, &statements, &nodes, stepnode);
+    scope->statement = statements.v;
+    scope->nstatements = statements.n;
+    sg_model_symbols(r, scope);
+    r->figure = scope;
+    read_statements(r, scope, &nodes);
+    f->step = SG_ARRAY(r->c->arena, SgStep, f->nsteps + 1);
+    for (uint32_t i = 0; i < f->nsteps; i++) {
+        SgSpan at = stepnode[i]->sym_at;
+        f->step[i] = (SgStep){ .at = at, .name = stepnode[i]->name };
+    }
+    for (uint32_t i = 0; i < f->nsteps; i++) {
+        caption(r, stepnode[i], &f->step[i].caption);
+        if (f->step[i].caption) sg_model_uses(r->c, scope, f->step[i].caption, (int)i + 1, f->step);
+    }
+    caption(r, n, &f->title);
+    sg_model_order(r->c, scope, false);
+    for (uint32_t i = 0; i < scope->nstatements; i++) {
+        if (scope->statement[i].kind == SG_KIND_model) f->model = &scope->statement[i];
+        if (scope->statement[i].kind == SG_KIND_frame) f->frame = &scope->statement[i];
+    }
+    r->figure = NULL;
+    f->scope = scope;
+}
+
+static const SgNode *definition_of(const SgNode *n)
+{
+    for (const SgNode *x = n->first; x; x = x->next)
+        if (x->kind == SG_N_DEFINITION) return x->first;
+    return NULL;
+}
+
+static SgFigure *figure_named(SgModel *m, SgSym name)
+{
+    for (uint32_t i = 0; i < m->nfigures; i++) if (m->figure[i].name == name) return &m->figure[i];
+    return NULL;
+}
+
+static void unknown_parameter(SgReading *r, const SgFigure *of, const SgNode *name)
+{
+    SgBuf b = { .arena = r->c->arena };
+    for (uint32_t i = 0; i < of->scope->nsymbols; i++)
+        if (of->scope->symbol[i].parameter) {
+            SgStr p = name_of(r, of->scope->symbol[i].name);
+            sg_putf(&b, "%s`%.*s`", b.n ? ", " : "", (int)p.n, p.s);
+        }
+    SgStr all = b.n ? sg_buf_str(&b) : SG_LIT("none");
+    SgStr word = name_of(r, name->sym), fig = name_of(r, of->name);
+    sg_say(r->c, SG_MSG_parameter_unknown, name->at, "figure `%.*s` has no parameter `%.*s`; its parameters: %.*s", (int)fig.n, fig.s, (int)word.n, word.s, (int)all.n, all.s);
+}
+
+static void bind(SgReading *r, SgFigure *f, const SgFigure *of, const SgNode *p)
+{
+    const SgNode *name = p->first, *value = name ? name->next : NULL;
+    if (p->kind == SG_N_BAD) return;
+    if (p->kind != SG_N_CHAIN || name->kind != SG_N_NAME || !value || value->relation != '=' || value->next) {
+        sg_say(r->c, SG_MSG_parameter_form, p->at, "a value for a parameter is written name = value: u = 8 cm");
+        return;
+    }
+    uint32_t index;
+    const SgSymbol *sym = sg_model_symbol(of->scope, name->sym, &index);
+    if (!sym || !sym->parameter) { unknown_parameter(r, of, name); return; }
+    SgBinding b = { index, sg_model_express(r, value), p->at };
+    for (uint32_t i = 0; i < f->nbindings; i++)
+        if (f->binding[i].symbol == index) { f->binding[i] = b; return; }
+    f->binding[f->nbindings++] = b;
+}
+
+/* figure at_c = shaving_mirror(u = 8 cm): the original's scope with other values. Copies of copies start from theirs. */
+static bool copy(SgReading *r, SgFigure *f, const SgNode *n)
+{
+    const SgNode *d = definition_of(n);
+    if (d->kind == SG_N_BAD) return true;
+    if (d->kind != SG_N_CALL && d->kind != SG_N_NAME) {
+        sg_say(r->c, SG_MSG_copy_form, d->at, "a copy names a figure and its values: figure far = near(u = 20 cm)");
+        return true;
+    }
+    SgFigure *of = figure_named(r->model, d->sym);
+    SgStr word = name_of(r, d->sym);
+    if (!of) { sg_say(r->c, SG_MSG_figure_unknown, d->at, "no figure is called `%.*s`", (int)word.n, word.s); return true; }
+    if (!of->scope) return false;
+    f->scope = of->scope;
+    f->step = of->step;
+    f->nsteps = of->nsteps;
+    f->model = of->model;
+    f->frame = of->frame;
+    f->original = of->original;
+    f->binding = SG_ARRAY(r->c->arena, SgBinding, of->scope->nsymbols + 1);
+    for (uint32_t i = 0; i < of->nbindings; i++) f->binding[f->nbindings++] = of->binding[i];
+    for (const SgNode *p = d->kind == SG_N_CALL ? d->first : NULL; p; p = p->next) bind(r, f, of, p);
+    r->figure = of->scope;
+    caption(r, n, &f->title);
+    r->figure = NULL;
+    if (!f->title) f->title = of->title;
+    return true;
+}
+
+static void copies(SgReading *r, const SgNode **node)
+{
+    SgModel *m = r->model;
+    for (bool more = true; more;) {
+        more = false;
+        for (uint32_t i = 0; i < m->nfigures; i++)
+            if (!m->figure[i].scope && node[i] && copy(r, &m->figure[i], node[i])) { node[i] = NULL; more = true; }
+    }
+    for (uint32_t i = 0; i < m->nfigures; i++) {
+        if (node[i] && !m->figure[i].scope)
+            sg_say(r->c, SG_MSG_circle, m->figure[i].at, "these figures are copies of each other; one of them needs a body between { and }");
+        if (!m->figure[i].scope) m->figure[i].scope = SG_NEW(r->c->arena, SgScope);
+    }
+}
+
+static void read_file(SgReading *r, const SgNode *tree, Nodes *figures)
+{
+    Statements statements = { 0 };
+    Nodes nodes = { 0 };
+    for (const SgNode *x = tree->first; x; x = x->next) {
+        if (x->kind != SG_N_STATEMENT) continue;
+        SgKind kind = sg_kind_of(name_of(r, x->sym));
+        if (kind == SG_KIND_COUNT || !stands(r, x, kind, SG_IN_FILE)) continue;
+        if (kind == SG_KIND_figure) { SG_PUSH(r->c->arena, figures, x); continue; }
+        SG_PUSH(r->c->arena, &statements, head(r, x, kind, 0));
+        SG_PUSH(r->c->arena, &nodes, x);
+    }
+    SgScope *file = &r->model->file;
+    file->statement = statements.v;
+    file->nstatements = statements.n;
+    sg_model_symbols(r, file);
+    read_statements(r, file, &nodes);
+    sg_model_order(r->c, file, true);
+}
+
+SgModel *sg_model(SgCompile *c, const SgNode *tree)
+{
+    SgModel *m = SG_NEW(c->arena, SgModel);
+    SgReading r = { .c = c, .model = m, .phrase = SG_PHRASE_COUNT };
+    Nodes figures = { 0 };
+    read_file(&r, tree, &figures);
+    m->figure = SG_ARRAY(c->arena, SgFigure, figures.n + 1);
+    const SgNode **node = SG_ARRAY(c->arena, const SgNode *, figures.n + 1);
+    for (uint32_t i = 0; i < figures.n; i++) {
+        const SgNode *n = figures.v[i];
+        if (m->nfigures == SG_MAX_FIGURES) { sg_say(c, SG_MSG_limit, n->sym_at, "a file holds at most %d figures", SG_MAX_FIGURES); break; }
+        SgFigure *old = n->name == SG_NO_SYM ? NULL : figure_named(m, n->name);
+        if (old) {
+            SgStr name = sg_names_str(&c->names, n->name);
+            SgDiag *d = sg_say(c, SG_MSG_name_taken, n->name_at, "`%.*s` is already the figure on line %u; choose another name", (int)name.n, name.s, line_of(&r, old->at));
+            sg_note(c, d, old->at, "it is first declared here");
+            continue;
+        }
+        (void)head(&r, n, SG_KIND_figure, 0);
+        SgFigure *f = &m->figure[m->nfigures];
+        *f = (SgFigure){ .name = n->name, .at = n->name == SG_NO_SYM ? n->sym_at : n->name_at, .original = m->nfigures };
+        node[m->nfigures++] = definition_of(n) ? n : NULL;
+        if (!definition_of(n)) read_figure(&r, f, n);
+    }
+    copies(&r, node);
+    return m;
+}
+
+SgExpr *sg_model_expression(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgNode *expression)
+{
+    SgModel view = *m;
+    SgReading r = { .c = c, .model = &view, .figure = figure ? figure->scope : NULL, .phrase = SG_PHRASE_COUNT };
+    uint32_t before = sg_errors(c);
+    SgExpr *e = sg_model_express(&r, expression);
+    return sg_errors(c) > before ? NULL : e;
+}

@@ -1,0 +1,122 @@
+/* Phrases of one statement against the catalogue. In: its tree. Out: phrases in canonical order, one of each.
+   A damaged statement is never asked for what is missing. */
+#include "model/build.h"
+
+static const char *word_of(SgPhraseId id) { return sg_phrase_info(id)->word; }
+
+static void take(SgReading *r, SgStatement *s, SgPhrase *slot, const SgNode *n)
+{
+    SgStr word = sg_names_str(&r->c->names, n->sym);
+    SgPhraseId id = sg_phrase_of(s->kind, word);
+    if (id == SG_PHRASE_COUNT) { s->damaged = true; return; }          /* a word of another kind that came in by repair */
+    if (slot[id].at.end) {
+        SgDiag *d = sg_say(r->c, SG_MSG_phrase_twice, n->at, "`%s` is given twice; keep one of them", word_of(id));
+        sg_note(r->c, d, slot[id].at, "it is first given here");
+        return;
+    }
+    SgPhrase p = { .id = id, .at = n->at };
+    r->phrase = id;
+    for (const SgNode *v = n->first; v; v = v->next) p.n++;
+    p.value = SG_ARRAY(r->c->arena, SgExpr *, p.n + 1);
+    uint32_t k = 0;
+    for (const SgNode *v = n->first; v; v = v->next) p.value[k++] = sg_model_express(r, v);
+    r->phrase = SG_PHRASE_COUNT;
+    const SgPhraseInfo *info = sg_phrase_info(id);
+    if (info->form == SG_FORM_VALUE && p.n > info->most)
+        sg_say(r->c, SG_MSG_values_too_many, p.value[info->most]->at, "`%s` takes %s%u value%s; take this one away", info->word, info->most > info->least ? "at most " : "", info->most, info->most == 1 ? "" : "s");
+    if (info->form == SG_FORM_VALUE && p.n < info->least) s->damaged = true;      /* the parser has said so */
+    slot[id] = p;
+}
+
+static void walk(SgReading *r, SgStatement *s, SgPhrase *slot, const SgNode *n)
+{
+    for (const SgNode *x = n->first; x; x = x->next)
+        switch ((SgNodeKind)x->kind) {
+        case SG_N_FLAG: case SG_N_WORD: case SG_N_WHERE: take(r, s, slot, x); break;
+        case SG_N_LINE: walk(r, s, slot, x); break;
+        case SG_N_BADWORD: case SG_N_BAD: s->damaged = true; break;
+        case SG_N_CAPTION:
+            if (s->caption) sg_say(r->c, SG_MSG_text_twice, x->at, "%s takes one text; this is the second", sg_kind_info(s->kind)->name_text);
+            else if (x->first) s->caption = sg_model_express(r, x->first);
+            break;
+        case SG_N_DEFINITION:
+            if (x->first) s->definition = sg_model_express(r, x->first);
+            break;
+        case SG_N_NUMBER: case SG_N_NAME: case SG_N_PROPERTY: case SG_N_CALL: case SG_N_POINT: case SG_N_BINARY: case SG_N_NEGATE:
+        case SG_N_NOT: case SG_N_CHAIN: case SG_N_PLACE: case SG_N_RATIO: case SG_N_TEXT: case SG_N_PIECE:
+            if (!s->definition) s->definition = sg_model_express(r, x);
+            break;
+        case SG_N_FILE: case SG_N_STATEMENT: case SG_N_PARAMETERS: case SG_N_HOLE: break;
+        }
+}
+
+static bool mine(SgKind kind, SgPhraseId id)
+{
+    const SgPhraseInfo *p = sg_phrase_info(id);
+    return p->kind == kind || (p->kind == SG_KIND_COUNT && sg_kind_info(kind)->drawn);
+}
+
+/* The words of a group as an author would list them: `a`, `b` or `c`. */
+static SgStr group_words(SgReading *r, SgKind kind, uint8_t group)
+{
+    SgBuf b = { .arena = r->c->arena };
+    uint32_t n = 0, k = 0;
+    for (int i = 0; i < SG_PHRASE_COUNT; i++) n += mine(kind, (SgPhraseId)i) && sg_phrase_info((SgPhraseId)i)->group == group;
+    for (int i = 0; i < SG_PHRASE_COUNT; i++)
+        if (mine(kind, (SgPhraseId)i) && sg_phrase_info((SgPhraseId)i)->group == group) {
+            sg_putf(&b, "%s`%s`", k == 0 ? "" : k + 1 == n ? " or " : ", ", word_of((SgPhraseId)i));
+            k++;
+        }
+    return sg_buf_str(&b);
+}
+
+/* "a mirror needs `at`: where its vertex is" */
+static void missing(SgReading *r, const SgStatement *s, const char *a, SgPhraseId id)
+{
+    SgStr doc = sg_str(sg_phrase_info(id)->doc);
+    SgStr said = sg_str_keep(r->c->arena, doc.s, doc.n && doc.s[doc.n - 1] == '.' ? doc.n - 1 : doc.n);
+    char first = said.n && said.s[0] >= 'A' && said.s[0] <= 'Z' ? (char)(said.s[0] + 32) : said.n ? said.s[0] : ' ';
+    sg_say(r->c, SG_MSG_phrase_missing, s->head_at, "%s needs `%s`: %c%s", a, word_of(id), first, said.n ? said.s + 1 : "");
+}
+
+static void check_groups(SgReading *r, SgStatement *s, const SgPhrase *slot)
+{
+    const char *a = sg_kind_info(s->kind)->name_text;
+    const SgPhrase *seen[128] = { 0 };
+    for (int i = 0; i < SG_PHRASE_COUNT; i++) {
+        if (!mine(s->kind, (SgPhraseId)i)) continue;
+        uint8_t group = sg_phrase_info((SgPhraseId)i)->group;
+        if (group == 1 && !slot[i].at.end && !s->damaged)
+            missing(r, s, a, (SgPhraseId)i);
+        if (group < 'A' || !slot[i].at.end) continue;
+        if (seen[group]) {
+            SgDiag *d = sg_say(r->c, SG_MSG_phrases_exclude, slot[i].at, "%s cannot have both `%s` and `%s`; take one away", a,
+                               word_of(seen[group]->id), word_of((SgPhraseId)i));
+            sg_note(r->c, d, seen[group]->at, "`%s` is given here", word_of(seen[group]->id));
+            s->damaged = true;
+        } else seen[group] = &slot[i];
+    }
+    for (uint8_t g = 'N'; g <= 'Z'; g++) {
+        SgStr words = group_words(r, s->kind, g);
+        if (words.n && !seen[g] && !s->damaged)
+            sg_say(r->c, SG_MSG_phrase_missing, s->head_at, "%s needs %.*s", a, (int)words.n, words.s);
+    }
+}
+
+void sg_model_phrases(SgReading *r, SgStatement *s, const SgNode *n)
+{
+    SgPhrase slot[SG_PHRASE_COUNT] = { 0 };
+    s->damaged = n->damaged;
+    walk(r, s, slot, n);
+    check_groups(r, s, slot);
+    for (int i = 0; i < SG_PHRASE_COUNT; i++) s->nphrases += slot[i].at.end != 0;
+    s->phrase = SG_ARRAY(r->c->arena, SgPhrase, s->nphrases + 1);
+    uint32_t k = 0;
+    for (int i = 0; i < SG_PHRASE_COUNT; i++) if (slot[i].at.end) s->phrase[k++] = slot[i];
+}
+
+const SgPhrase *sg_phrase(const SgStatement *s, SgPhraseId id)
+{
+    for (uint32_t i = 0; i < s->nphrases; i++) if (s->phrase[i].id == id) return &s->phrase[i];
+    return NULL;
+}

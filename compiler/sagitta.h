@@ -1,0 +1,61 @@
+/* Sagitta: the whole compiler behind one call. One job in, one result out.
+   No state outlives a result; nothing here prints, exits, opens a file, or reads the clock, the locale or the environment,
+   so it may be called from any number of threads at once. */
+#ifndef SAGITTA_H
+#define SAGITTA_H
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+#define SG_VERSION "0.1.0"
+
+typedef enum {
+    SG_DONE = 0,
+    SG_SCRIPT_WRONG = 1,       /* the messages say where and how to mend it */
+    SG_COMMAND_WRONG = 2,      /* the job asks for what the script has not got: a figure, a parameter, a step */
+    SG_MACHINE_FAILED = 3      /* memory ran out */
+} SgStatus;
+
+typedef enum {
+    SG_JOB_CHECK,              /* messages only; every figure is solved and laid out */
+    SG_JOB_DRAW,               /* one SVG product a figure */
+    SG_JOB_SOLVE,              /* one product: the solved quantities of the figures, as a table or JSON */
+    SG_JOB_ASK                 /* one product: the value of `expression` and a line end */
+} SgJobKind;
+
+/* A value given to a figure's parameter: any expression of the language. */
+typedef struct { const char *name, *value; } SgSetting;
+
+/* All texts are UTF-8 and zero-ended unless a length stands beside them; they need to live only as long as the call. */
+typedef struct {
+    SgJobKind kind;
+    const char *path;          /* what messages call the script; "-" reads as standard input */
+    const char *script;        /* its bytes, checked here: at most SG_SCRIPT_LIMIT of them */
+    size_t script_length;
+    const char *figure;        /* the one wanted; NULL: the only one there is, or every one where `every` says so */
+    bool every;                /* DRAW: with no figure named, draw all (CHECK and SOLVE always take all) */
+    const SgSetting *with; uint32_t nwith;
+    const char *expression;    /* ASK */
+    bool stop_at_step;         /* DRAW: show the givens and steps 1..step only */
+    uint32_t step;
+    bool still;                /* DRAW: no script, style or motion in the SVG */
+    bool json;                 /* SOLVE */
+    bool strict;               /* warnings count as mistakes: status 1 and no product */
+} SgJob;
+
+enum { SG_SCRIPT_LIMIT = 8 * 1024 * 1024 };
+
+typedef struct { const char *figure; const char *bytes; size_t length; } SgProduct;   /* figure: its name, "" for SOLVE */
+
+typedef struct {
+    SgStatus status;
+    const char *messages; size_t messages_length;      /* for standard error; 0 bytes when there is nothing to say */
+    uint32_t errors, warnings;
+    const SgProduct *product; uint32_t nproducts;       /* none unless status is SG_DONE; figures in the script's order */
+    void *memory;                                       /* owns all of the above */
+} SgResult;
+
+/* Runs a job. Fills *result, which the caller gives to sg_result_free whatever the status, and returns its status. */
+SgStatus sg_compile(const SgJob *job, SgResult *result);
+void sg_result_free(SgResult *result);
+#endif

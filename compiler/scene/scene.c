@@ -1,0 +1,385 @@
+/* A solved figure as marks: what is to be seen and when. In: solved values. Out: marks, captions, title.
+   Points of the optics go through untouched; only ends of rays and extents are chosen here. */
+#include "scene/build.h"
+#include <math.h>
+
+enum { PAST_IMAGE_MM = 12, PAST_THINGS_MM = 10, FAR_OFF = 20, LARGEST_MM = 2000 };
+
+/* ---- marks ---- */
+
+static SgStr text_of(SgStage *g, const SgExpr *e) { return sg_eval_text(g->s, e); }
+
+bool sg_is_hidden(const SgStatement *st) { return sg_phrase(st, SG_PHRASE_common_hidden) != NULL; }
+
+SgStr sg_mark_words(SgStage *g, const SgStatement *st)
+{
+    const SgPhrase *named = sg_phrase(st, SG_PHRASE_common_named);
+    if (sg_phrase(st, SG_PHRASE_common_unnamed)) return SG_LIT("");
+    if (named && named->n) return text_of(g, named->value[0]);
+    if (st->name == SG_NO_SYM) return SG_LIT("");
+    SgStr name = sg_names_str(&g->c->names, st->name);
+    SgBuf b = { .arena = g->c->arena };
+    for (uint32_t i = 0; i < name.n; i++) {                       /* a name is plain text: its underscores mean themselves */
+        if (name.s[i] == '_') sg_put_char(&b, '\\');
+        sg_put_char(&b, name.s[i]);
+    }
+    return sg_buf_str(&b);
+}
+
+static SgStr colour_of(SgStage *g, const SgStatement *st)
+{
+    const SgPhrase *p = sg_phrase(st, SG_PHRASE_common_colour);
+    if (!p || !p->n) return SG_LIT("");
+    return p->value[0]->op == SG_E_WORD ? sg_names_str(&g->c->names, p->value[0]->sym) : text_of(g, p->value[0]);
+}
+
+SgMark sg_mark_new(SgStage *g, const SgStatement *st, SgRole role)
+{
+    SgMark m = { .role = role, .step = st->step, .at = st->head_at, .words = sg_mark_words(g, st), .colour = colour_of(g, st) };
+    m.name = st->name == SG_NO_SYM ? SG_LIT("") : sg_names_str(&g->c->names, st->name);
+    return m;
+}
+
+SgMark *sg_mark_add(SgStage *g, SgMark m, const SgPoint *xy, uint32_t n)
+{
+    SgPoint *kept = SG_ARRAY(g->c->arena, SgPoint, n);
+    for (uint32_t i = 0; i < n; i++) kept[i] = xy[i];
+    m.xy = kept;
+    m.nxy = n;
+    SG_PUSH(g->c->arena, &g->marks, m);
+    return &g->marks.v[g->marks.n - 1];
+}
+
+/* ---- extents ---- */
+
+bool sg_image_drawn(const SgStage *g, const SgImage *im)
+{
+    if (im->last.far == SG_AT_INFINITY) return false;
+    double paper = g->things.x1_mm - g->things.x0_mm;
+    if (paper < 100) paper = 100;
+    return fabs(im->last.distance_mm) <= FAR_OFF * paper;
+}
+
+static bool valid(const SgStage *g, uint32_t i, SgKind kind)
+{
+    return g->scope->symbol[i].kind == kind && g->s->thing[i].state == SG_VALID;
+}
+static bool shown(const SgStage *g, uint32_t i) { return !sg_is_hidden(sg_statement_of(g->s, i)); }
+
+static void add_things(SgStage *g)
+{
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
+        const SgThing *t = &g->s->thing[i];
+        SgKind kind = g->scope->symbol[i].kind;
+        if (t->state != SG_VALID || !shown(g, i)) continue;
+        if (sg_is_element(kind)) {
+            const SgSurface *f = &t->element.surface;
+            for (int side = -1; side <= 1; side += 2)
+                g->things = sg_box_add(g->things, sg_pt_along(f->vertex, sg_pt_left(f->along), side * f->half_aperture_mm));
+            if (!t->element.plane) g->things = sg_box_add(g->things, sg_pt_along(f->vertex, f->along, f->acts == SG_ACTS_REFLECT ? -t->element.focal_mm : t->element.focal_mm));
+        }
+        if (kind == SG_KIND_object) g->things = sg_box_add(sg_box_add(g->things, t->object.foot), t->object.tip);
+        if (kind == SG_KIND_point) g->things = sg_box_add(g->things, t->place);
+    }
+}
+
+void sg_scene_extent(SgStage *g)
+{
+    g->things = sg_box_empty();
+    add_things(g);
+    SgBox still = g->things;
+    double right = -1e300, left = 1e300, tall = 0;
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
+        const SgImage *im = &g->s->thing[i].image;
+        if (!valid(g, i, SG_KIND_image) || !sg_image_drawn(g, im)) continue;
+        still = sg_box_add(sg_box_add(still, im->foot), im->tip);
+        if (!im->last.real) continue;
+        SgPoint goes = g->s->thing[im->by[im->nby - 1]].element.surface.along;
+        bool back = g->s->thing[im->by[im->nby - 1]].element.surface.acts == SG_ACTS_REFLECT;
+        if ((goes.x_mm > 0) != back) { if (im->tip.x_mm > right) right = im->tip.x_mm; }
+        else if (im->tip.x_mm < left) left = im->tip.x_mm;
+    }
+    g->things = still;
+    g->end_right_mm = right > -1e300 ? right + PAST_IMAGE_MM : still.x1_mm + PAST_THINGS_MM;
+    g->end_left_mm = left < 1e300 ? left - PAST_IMAGE_MM : still.x0_mm - PAST_THINGS_MM;
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++)           /* a lens wants room behind it even with nothing there */
+        if (valid(g, i, SG_KIND_lens) && g->s->thing[i].element.surface.vertex.x_mm + 40 > g->end_right_mm)
+            g->end_right_mm = g->s->thing[i].element.surface.vertex.x_mm + 40;
+    tall = fabs(still.y0_mm) > fabs(still.y1_mm) ? fabs(still.y0_mm) : fabs(still.y1_mm);
+    g->end_height_mm = 1.15 * tall + PAST_THINGS_MM;
+}
+
+/* ---- points that come with an element ---- */
+
+static bool uses_property(const SgStage *g, const SgExpr *e, uint32_t symbol, const char *property)
+{
+    if (!e) return false;
+    if (e->op == SG_E_PROPERTY && e->arg[0]->op == SG_E_SYMBOL && !e->arg[0]->in_file && e->arg[0]->symbol == symbol
+        && sg_str_is(sg_names_str(&g->c->names, e->sym), property)) return true;
+    for (uint32_t i = 0; i < e->nargs; i++) if (uses_property(g, e->arg[i], symbol, property)) return true;
+    return false;
+}
+
+int sg_first_use(const SgStage *g, uint32_t symbol, const char *property)
+{
+    int first = -1;
+    for (uint32_t i = 0; i < g->scope->nstatements; i++) {
+        const SgStatement *st = &g->scope->statement[i];
+        bool used = false;
+        for (uint32_t k = 0; k < st->nphrases; k++)
+            for (uint32_t j = 0; j < st->phrase[k].n; j++) used = used || uses_property(g, st->phrase[k].value[j], symbol, property);
+        if (used && (first < 0 || st->step < first)) first = st->step;
+    }
+    return first;
+}
+
+static void point_mark(SgStage *g, const SgStatement *st, SgRole role, int step, SgPoint at, const char *letter)
+{
+    uint32_t curved = 0;
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++)            /* the author's own point stands there */
+        if (valid(g, i, SG_KIND_point) && shown(g, i) && sg_pt_distance(g->s->thing[i].place, at) < 1e-6) return;
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++)
+        curved += sg_is_element(g->scope->symbol[i].kind) && !g->s->thing[i].element.plane;
+    SgMark m = sg_mark_new(g, st, role);
+    SgStr name = sg_names_str(&g->c->names, st->name);
+    m.words = curved > 1 && st->name != SG_NO_SYM ? sg_format(g->c->arena, "%s_%.*s", letter, (int)name.n, name.s) : sg_str(letter);
+    m.step = step;
+    sg_mark_add(g, m, &at, 1);
+}
+
+void sg_scene_points(SgStage *g, uint32_t symbol)
+{
+    const SgStatement *st = sg_statement_of(g->s, symbol);
+    const SgElement *e = &g->s->thing[symbol].element;
+    SgPoint v = e->surface.vertex, a = e->surface.along;
+    if (e->plane) return;
+    if (st->kind == SG_KIND_mirror) {
+        bool by_focal = sg_phrase(st, SG_PHRASE_mirror_focal) != NULL;
+        int focus = by_focal ? 0 : sg_first_use(g, symbol, "focus"), centre = by_focal ? sg_first_use(g, symbol, "centre") : 0;
+        if (focus >= 0) point_mark(g, st, SG_ROLE_POINT, focus, sg_pt_along(v, a, -e->focal_mm), "F");
+        if (centre >= 0) point_mark(g, st, SG_ROLE_POINT, centre, sg_pt_along(v, a, -2 * e->focal_mm), "C");
+        return;
+    }
+    static const char *const letter[] = { "F", "F\xE2\x80\xB2", "2F", "2F\xE2\x80\xB2" };
+    for (int k = 0; k < 4; k++) {
+        SgPoint p = sg_pt_along(v, a, (k % 2 ? 1 : -1) * (k / 2 + 1) * e->focal_mm);
+        bool near = p.x_mm >= g->things.x0_mm - 1 && p.x_mm <= g->things.x1_mm + 1;
+        if (k < 2 || near) point_mark(g, st, k < 2 ? SG_ROLE_POINT : SG_ROLE_TICK, 0, p, letter[k]);
+    }
+}
+
+/* ---- statements ---- */
+
+static void element(SgStage *g, uint32_t symbol)
+{
+    const SgElement *e = &g->s->thing[symbol].element;
+    const SgStatement *st = sg_statement_of(g->s, symbol);
+    SgMark m = sg_mark_new(g, st, st->kind == SG_KIND_mirror ? SG_ROLE_MIRROR : SG_ROLE_LENS);
+    m.direction = e->surface.along;
+    m.half_mm = e->surface.half_aperture_mm;
+    m.radius_mm = e->plane || st->kind == SG_KIND_lens ? 0 : e->surface.radius_mm;
+    m.curved = g->arc[symbol];
+    m.converging = e->converging;
+    sg_mark_add(g, m, &e->surface.vertex, 1);
+    sg_scene_points(g, symbol);
+}
+
+static void arrow(SgStage *g, const SgStatement *st, SgRole role, SgPoint foot, SgPoint tip)
+{
+    SgPoint xy[2] = { foot, tip };
+    sg_mark_add(g, sg_mark_new(g, st, role), xy, 2);
+}
+
+static void image(SgStage *g, uint32_t symbol)
+{
+    const SgImage *im = &g->s->thing[symbol].image;
+    const SgStatement *st = sg_statement_of(g->s, symbol);
+    if (sg_image_drawn(g, im)) {
+        sg_scene_produced(g, symbol);
+        arrow(g, st, im->last.real ? SG_ROLE_REAL_IMAGE : SG_ROLE_VIRTUAL_IMAGE, im->foot, im->tip);
+        return;
+    }
+    SgMark m = sg_mark_new(g, st, SG_ROLE_LABEL);
+    m.words = SG_LIT("image at infinity");
+    if (im->last.far == SG_FINITE) {
+        SgStr d = sg_show_figure(g->s, sg_value_number(fabs(im->last.distance_mm), SG_DIM_LENGTH), NULL);
+        m.words = sg_format(g->c->arena, "image far off the page: %.*s", (int)d.n, d.s);
+    }
+    sg_mark_add(g, m, &g->last_end, 1);
+}
+
+static void dimension(SgStage *g, const SgStatement *st)
+{
+    const SgPhrase *from = sg_phrase(st, SG_PHRASE_dimension_from), *to = sg_phrase(st, SG_PHRASE_dimension_to);
+    if (!from || !to || !from->n || !to->n) return;
+    SgValue a = sg_eval_as(g->s, from->value[0], SG_TYPE_POINT, SG_DIM_LENGTH, "from");
+    SgValue b = sg_eval_as(g->s, to->value[0], SG_TYPE_POINT, SG_DIM_LENGTH, "to");
+    if (a.state != SG_VALID || b.state != SG_VALID) return;
+    SgMark m = sg_mark_new(g, st, SG_ROLE_DIMENSION);
+    SgValue length = sg_value_number(sg_pt_distance(a.point, b.point), SG_DIM_LENGTH);
+    m.words = st->caption ? text_of(g, st->caption) : sg_show_figure(g->s, length, NULL);
+    SgPoint xy[2] = { a.point, b.point };
+    sg_mark_add(g, m, xy, 2);
+}
+
+/* The half of a line that bounds the angle, on the side light is. */
+static SgPoint half_line(SgLineValue l, SgLineValue other)
+{
+    if (l.half) return sg_pt_scale(l.direction, l.half);
+    SgPoint with = other.half ? sg_pt_scale(other.direction, other.half) : other.direction;
+    return sg_pt_dot(l.direction, with) < 0 ? sg_pt_scale(l.direction, -1) : l.direction;
+}
+
+void sg_scene_angle(SgStage *g, const SgStatement *st)
+{
+    const SgPhrase *from = sg_phrase(st, SG_PHRASE_angle_from), *to = sg_phrase(st, SG_PHRASE_angle_to);
+    if (!from || !to || !from->n || !to->n) return;
+    SgValue a = sg_eval_as(g->s, from->value[0], SG_TYPE_LINE, SG_DIM_NUMBER, "from");
+    SgValue b = sg_eval_as(g->s, to->value[0], SG_TYPE_LINE, SG_DIM_NUMBER, "to");
+    if (a.state != SG_VALID || b.state != SG_VALID) return;
+    double t, u;
+    if (fabs(sg_pt_cross(a.line.direction, b.line.direction)) < 1e-9
+        || !sg_line_cross(a.line.through, a.line.direction, b.line.through, b.line.direction, &t, &u)) {
+        sg_wrong(g->s, SG_MSG_angle_parallel, st->head_at, "these lines are parallel; they make no angle to draw");
+        return;
+    }
+    SgPoint vertex = sg_pt_along(a.line.through, a.line.direction, t), p = half_line(a.line, b.line), q = half_line(b.line, a.line);
+    SgMark m = sg_mark_new(g, st, SG_ROLE_ANGLE);
+    m.from_deg = sg_atan2_deg(p.y_mm, p.x_mm);
+    m.sweep_deg = sg_atan2_deg(sg_pt_cross(p, q), sg_pt_dot(p, q));
+    m.words = st->caption ? text_of(g, st->caption) : sg_show_figure(g->s, sg_value_number(fabs(m.sweep_deg), SG_DIM_ANGLE), NULL);
+    sg_mark_add(g, m, &vertex, 1);
+}
+
+static void number_equal_angles(SgStage *g)
+{
+    uint32_t groups = 0;
+    for (uint32_t i = 0; i < g->marks.n; i++)
+        for (uint32_t k = 0; k < i; k++) {
+            SgMark *a = &g->marks.v[k], *b = &g->marks.v[i];
+            if (a->role != SG_ROLE_ANGLE || b->role != SG_ROLE_ANGLE || b->equal) continue;
+            if (sg_pt_distance(a->xy[0], b->xy[0]) > 1e-6 || fabs(fabs(a->sweep_deg) - fabs(b->sweep_deg)) > 1e-6) continue;
+            if (!a->equal) a->equal = ++groups;
+            b->equal = a->equal;
+        }
+}
+
+static void words_at(SgStage *g, const SgStatement *st, SgPhraseId id, SgRole role)
+{
+    const SgPhrase *at = sg_phrase(st, id);
+    if (!at || !at->n) return;
+    SgValue p = sg_eval_as(g->s, at->value[0], sg_phrase_info(id)->type, SG_DIM_LENGTH, "at");
+    if (!st->caption) {
+        if (!st->damaged) sg_wrong(g->s, SG_MSG_phrase_missing, st->head_at, "%s needs its text in quotes", sg_kind_info(st->kind)->name_text);
+        return;
+    }
+    if (p.state != SG_VALID) return;
+    SgMark m = sg_mark_new(g, st, role);
+    m.words = text_of(g, st->caption);
+    sg_mark_add(g, m, &p.point, 1);
+}
+
+/* symbol: of the statement, UINT32_MAX none */
+static void statement(SgStage *g, uint32_t index, uint32_t symbol, uint32_t *light)
+{
+    const SgStatement *st = &g->scope->statement[index];
+    if (st->kind == SG_KIND_dimension && !sg_is_hidden(st)) dimension(g, st);
+    if (st->kind == SG_KIND_angle && !sg_is_hidden(st)) sg_scene_angle(g, st);
+    if (st->kind == SG_KIND_label && !sg_is_hidden(st)) words_at(g, st, SG_PHRASE_label_at, SG_ROLE_LABEL);
+    if (st->kind == SG_KIND_note && !sg_is_hidden(st)) words_at(g, st, SG_PHRASE_note_at, SG_ROLE_NOTE);
+    if (symbol == UINT32_MAX || g->s->thing[symbol].state != SG_VALID || sg_is_hidden(st)) return;
+    const SgThing *t = &g->s->thing[symbol];
+    if (sg_is_element(st->kind)) element(g, symbol);
+    if (st->kind == SG_KIND_object) arrow(g, st, SG_ROLE_OBJECT, t->object.foot, t->object.tip);
+    if (st->kind == SG_KIND_image) image(g, symbol);
+    if (st->kind == SG_KIND_ray) sg_scene_ray(g, symbol, ++*light);
+    if (st->kind == SG_KIND_point) sg_mark_add(g, sg_mark_new(g, st, SG_ROLE_POINT), &t->place, 1);
+}
+
+static void axis(SgStage *g)
+{
+    bool any = false, curved = false;
+    SgBox box = g->things;
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
+        const SgThing *t = &g->s->thing[i];
+        if (t->state != SG_VALID || !sg_is_element(g->scope->symbol[i].kind) || !shown(g, i)) continue;
+        any = any || fabs(t->element.surface.vertex.y_mm) < 1e-9;
+        curved = curved || !t->element.plane;
+    }
+    if (!any) return;
+    for (uint32_t i = 0; i < g->marks.n; i++)
+        for (uint32_t k = 0; k < g->marks.v[i].nxy; k++) box = sg_box_add(box, g->marks.v[i].xy[k]);
+    SgMark m = { .role = SG_ROLE_AXIS, .at = g->s->figure->at, .name = SG_LIT("axis"), .words = curved ? SG_LIT("principal axis") : SG_LIT(""), .colour = SG_LIT("") };
+    SgPoint xy[2] = { { box.x0_mm, 0 }, { box.x1_mm, 0 } };
+    sg_mark_add(g, m, xy, 2);
+}
+
+/* ---- the whole ---- */
+
+static void frame(SgStage *g, SgScene *scene)
+{
+    const SgStatement *f = g->s->figure->frame;
+    if (!f || !f->definition) return;
+    const SgPhrase *by = sg_phrase(f, SG_PHRASE_frame_by);
+    SgValue w = sg_eval_as(g->s, f->definition, SG_TYPE_NUMBER, SG_DIM_LENGTH, "frame");
+    SgValue h = by && by->n ? sg_eval_as(g->s, by->value[0], SG_TYPE_NUMBER, SG_DIM_LENGTH, "by") : sg_value_poison();
+    if (w.state != SG_VALID || h.state != SG_VALID) return;
+    if (w.number < 10 || h.number < 10 || w.number > LARGEST_MM || h.number > LARGEST_MM) {
+        sg_wrong(g->s, SG_MSG_figure_too_large, f->head_at, "a frame is between 1 cm and 2 m each way");
+        return;
+    }
+    scene->frame_w_mm = w.number;
+    scene->frame_h_mm = h.number;
+}
+
+static bool too_large(SgStage *g)
+{
+    SgBox box = g->things;
+    for (uint32_t i = 0; i < g->marks.n; i++)
+        for (uint32_t k = 0; k < g->marks.v[i].nxy; k++) box = sg_box_add(box, g->marks.v[i].xy[k]);
+    double w = box.x1_mm - box.x0_mm, h = box.y1_mm - box.y0_mm;
+    if (w <= LARGEST_MM && h <= LARGEST_MM) return false;
+    SgStr told = sg_show_length(g->s, w > h ? w : h);
+    sg_wrong(g->s, SG_MSG_figure_too_large, g->s->figure->at, "this figure would be %.*s %s on paper, and 2 m is the most; make its lengths smaller", (int)told.n, told.s, w > h ? "wide" : "high");
+    return true;
+}
+
+static void words(SgStage *g, SgScene *scene)
+{
+    const SgFigure *f = g->s->figure;
+    SgStr name = sg_names_str(&g->c->names, f->name);
+    scene->id = name;
+    scene->title = f->title ? text_of(g, f->title) : name;
+    scene->step = SG_ARRAY(g->c->arena, SgSceneStep, f->nsteps + 1);
+    scene->nsteps = f->nsteps;
+    for (uint32_t i = 0; i < f->nsteps; i++) {
+        scene->step[i].at = f->step[i].at;
+        scene->step[i].caption = f->step[i].caption ? text_of(g, f->step[i].caption) : SG_LIT("");
+        scene->step[i].id = sg_format(g->c->arena, "step%u", i + 1);
+    }
+}
+
+SgScene *sg_scene(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_t nuses)
+{
+    SgStage *g = SG_NEW(c->arena, SgStage);
+    *g = (SgStage){ .c = c, .s = s, .scope = s->figure->scope };
+    g->arc = SG_ARRAY(c->arena, bool, g->scope->nsymbols + 1);
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) g->arc[i] = sg_scene_arc(c, s, uses, nuses, i);
+    SgScene *scene = SG_NEW(c->arena, SgScene);
+    uint32_t light = 0, next = 0;
+    sg_scene_extent(g);
+    if (g->things.x0_mm > g->things.x1_mm) g->things = (SgBox){ 0, 0, 10, 10 };
+    for (uint32_t i = 0; i < g->scope->nstatements; i++) {       /* symbols stand in the order of their statements */
+        bool named = next < g->scope->nsymbols && g->scope->symbol[next].statement == i;
+        statement(g, i, named ? next++ : UINT32_MAX, &light);
+    }
+    number_equal_angles(g);
+    axis(g);
+    frame(g, scene);
+    words(g, scene);
+    if (s->broken || sg_errors(c) || too_large(g)) return NULL;
+    scene->describe = sg_scene_describe(g, scene->title);
+    scene->mark = g->marks.v;
+    scene->nmarks = g->marks.n;
+    return scene;
+}

@@ -1,0 +1,38 @@
+/* Inside the solved stage: what its files share. */
+#ifndef SG_SOLVED_BUILD_H
+#define SG_SOLVED_BUILD_H
+#include "solved/solved.h"
+
+/* How one kind is solved: a function for each of its parts (NULL: nothing to do), and its properties.
+   A part that fails says so and leaves the thing's state SG_POISON. */
+typedef struct {
+    void (*part[3])(SgSolved *s, uint32_t symbol);
+    SgValue (*property)(SgSolved *s, uint32_t symbol, SgPropertyId id);
+} SgKindSolver;
+extern const SgKindSolver sg_mirror_solver, sg_lens_solver, sg_object_solver, sg_image_solver, sg_ray_solver, sg_point_solver;
+
+SgValue sg_value_number(double number, SgDim dim);
+SgValue sg_value_point(SgPoint p);
+SgValue sg_value_poison(void);
+SgValue sg_value_infinite(SgDim dim);
+SgValue sg_value_undefined(const char *why);
+SgValue sg_value_truth(bool truth);
+SgValue sg_value_text(SgStr text);
+
+#define SG_DIM_NUMBER ((SgDim){ 0, 0 })
+#define SG_DIM_LENGTH ((SgDim){ 1, 0 })
+#define SG_DIM_ANGLE ((SgDim){ 0, 1 })
+#define SG_DIM_POWER ((SgDim){ -1, 0 })
+
+/* Said about a figure: marks it broken and gives poison to return. */
+SgValue sg_wrong(SgSolved *s, SgCode code, SgSpan at, const char *fmt, ...) __attribute__((format(printf, 4, 5)));
+const SgStatement *sg_statement_of(const SgSolved *s, uint32_t symbol);
+SgStr sg_name_of(const SgSolved *s, uint32_t symbol);          /* "a ray" when it has none */
+/* A phrase's value; state SG_POISON after a message, *given false when it is not written. */
+SgValue sg_read(SgSolved *s, uint32_t symbol, SgPhraseId id, bool *given);
+bool sg_word_is(const SgSolved *s, const SgExpr *e, const char *word);
+SgStr sg_show_length(SgSolved *s, double mm);                  /* in the figure's unit, to 0.1 cm, for messages: "3.4 cm" */
+SgStr sg_show_figure(SgSolved *s, SgValue v, const SgHoleFormat *f);   /* for texts on the figure; f NULL: the usual rounding */
+bool sg_is_element(SgKind kind);
+bool sg_default_point(const SgSolved *s, uint32_t symbol, bool foot, SgPoint *p);
+#endif

@@ -1,0 +1,94 @@
+/* One figure solved: its file's values, its parameters, then every node in the order the model gave. In: a model's figure.
+   Out: values, surfaces, images and paths. Each node is evaluated once. */
+#include "solved/build.h"
+
+static const SgKindSolver *solver(SgKind kind)
+{
+    static const SgKindSolver *const table[SG_KIND_COUNT] = {
+        [SG_KIND_mirror] = &sg_mirror_solver, [SG_KIND_lens] = &sg_lens_solver, [SG_KIND_object] = &sg_object_solver,
+        [SG_KIND_image] = &sg_image_solver, [SG_KIND_ray] = &sg_ray_solver, [SG_KIND_point] = &sg_point_solver,
+    };
+    return table[kind];
+}
+
+const SgStatement *sg_statement_of(const SgSolved *s, uint32_t symbol) { return &s->figure->scope->statement[s->figure->scope->symbol[symbol].statement]; }
+
+SgStr sg_name_of(const SgSolved *s, uint32_t symbol)
+{
+    const SgSymbol *sym = &s->figure->scope->symbol[symbol];
+    return sym->name == SG_NO_SYM ? SG_LIT("this ray") : sg_names_str(&s->c->names, sym->name);
+}
+
+bool sg_word_is(const SgSolved *s, const SgExpr *e, const char *word)
+{
+    return e->op == SG_E_WORD && sg_str_is(sg_names_str(&s->c->names, e->sym), word);
+}
+
+SgValue sg_read(SgSolved *s, uint32_t symbol, SgPhraseId id, bool *given)
+{
+    const SgPhrase *p = sg_phrase(sg_statement_of(s, symbol), id);
+    *given = p && p->n;
+    if (!*given) return sg_value_poison();
+    const SgPhraseInfo *info = sg_phrase_info(id);
+    return sg_eval_as(s, p->value[0], info->type, info->dim, info->word);
+}
+
+SgValue sg_property(SgSolved *s, uint32_t symbol, SgPropertyId id, SgSpan at)
+{
+    (void)at;
+    const SgKindSolver *k = solver(s->figure->scope->symbol[symbol].kind);
+    if (s->thing[symbol].state == SG_POISON || !k) return sg_value_poison();
+    return k->property(s, symbol, id);
+}
+
+static void evaluate(SgSolved *s, SgThing *thing, const SgExpr *definition)
+{
+    if (!definition) { thing->state = SG_POISON; return; }
+    thing->value = sg_eval(s, definition);
+    thing->state = thing->value.state == SG_POISON ? SG_POISON : SG_VALID;
+}
+
+static const SgExpr *bound(const SgFigure *f, const SgBinding *with, uint32_t nwith, uint32_t symbol)
+{
+    for (uint32_t i = 0; i < nwith; i++) if (with[i].symbol == symbol) return with[i].value;
+    for (uint32_t i = 0; i < f->nbindings; i++) if (f->binding[i].symbol == symbol) return f->binding[i].value;
+    return NULL;
+}
+
+static void check_model(SgSolved *s)
+{
+    const SgStatement *m = s->figure->model;
+    for (uint32_t i = 0; !m && i < s->model->file.nstatements; i++)
+        if (s->model->file.statement[i].kind == SG_KIND_model) m = &s->model->file.statement[i];
+    for (uint32_t i = 0; m && i < m->nphrases; i++)
+        if (m->phrase[i].id == SG_PHRASE_model_by_rule || m->phrase[i].id == SG_PHRASE_model_exact)
+            sg_wrong(s, SG_MSG_model_missing, m->phrase[i].at, "`model %s` is not there yet; take the line away, or write `model paraxial`", sg_phrase_info(m->phrase[i].id)->word);
+}
+
+SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith)
+{
+    SgSolved *s = SG_NEW(c->arena, SgSolved);
+    *s = (SgSolved){ .c = c, .model = m, .figure = figure };
+    s->file_thing = SG_ARRAY(c->arena, SgThing, m->file.nsymbols + 1);
+    s->thing = SG_ARRAY(c->arena, SgThing, figure->scope->nsymbols + 1);
+    for (uint32_t i = 0; i < m->file.nsymbols; i++) s->file_thing[i].state = SG_POISON;
+    for (uint32_t i = 0; i < figure->scope->nsymbols; i++) s->thing[i].state = SG_POISON;
+    for (uint32_t i = 0; i < m->file.norder; i++) {
+        uint32_t symbol = m->file.order[i].symbol;
+        evaluate(s, &s->file_thing[symbol], m->file.statement[m->file.symbol[symbol].statement].definition);
+    }
+    const SgScope *scope = figure->scope;
+    for (uint32_t i = 0; i < scope->norder; i++) {
+        uint32_t symbol = scope->order[i].symbol;
+        SgKind kind = scope->symbol[symbol].kind;
+        if (kind == SG_KIND_let) {
+            const SgExpr *value = scope->symbol[symbol].parameter ? bound(figure, with, nwith, symbol) : NULL;
+            evaluate(s, &s->thing[symbol], value ? value : sg_statement_of(s, symbol)->definition);
+            continue;
+        }
+        const SgKindSolver *k = solver(kind);
+        if (k && k->part[scope->order[i].part]) k->part[scope->order[i].part](s, symbol);
+    }
+    check_model(s);
+    return s;
+}

@@ -1,0 +1,45 @@
+#!/bin/sh
+# Sees to what a build (`deps.sh build`), the tests (`test`) or the measurements (`bench`) need from the system.
+#   in   a list of what shows that a package is there: a command, or a file.   out  the missing packages, installed by apt-get.
+# When nothing is missing it does nothing and needs no network. Never touches a package that is there.
+set -eu
+
+# package=what shows it: a bare word is a command, a path a file.
+build="flex=flex bison=bison pkg-config=pkg-config binutils=objdump
+  libfreetype-dev=/usr/include/freetype2/ft2build.h fonts-liberation2=/usr/share/fonts/truetype/liberation2/LiberationSans-Regular.ttf"
+tests="clang=clang libcriterion-dev=/usr/include/criterion/criterion.h libxml2-dev=/usr/include/libxml2/libxml/parser.h
+  libxml2-utils=xmllint w3c-sgml-lib=/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd
+  locales=/usr/share/i18n/locales/de_DE default-jre-headless=java chromium=chromium nodejs=node npm=npm"
+bench="valgrind=valgrind libcairo2-dev=/usr/include/cairo/cairo.h"
+case "${1:-}" in
+    build) wanted=$build ;;
+    test) wanted="$build $tests" ;;
+    bench) wanted="$build $bench" ;;
+    *) echo "usage: deps.sh build|test|bench" >&2; exit 2 ;;
+esac
+
+there() {
+    case $1 in
+        /*) [ -e "$1" ] ;;
+        *) command -v "$1" >/dev/null 2>&1 ;;
+    esac
+}
+missing=
+for pair in $wanted; do
+    there "${pair#*=}" || missing="$missing ${pair%%=*}"
+done
+[ -n "$missing" ] || exit 0
+
+echo "needed and not there:$missing"
+command -v apt-get >/dev/null 2>&1 || { echo "no apt-get here; install these or their like by hand" >&2; exit 1; }
+root=
+if [ "$(id -u)" != 0 ]; then
+    command -v sudo >/dev/null 2>&1 || { echo "as root: apt-get install$missing" >&2; exit 1; }
+    root=sudo
+fi
+echo "installing them: $root apt-get install$missing"
+$root apt-get update -q
+$root env DEBIAN_FRONTEND=noninteractive apt-get install -y -q --no-install-recommends $missing
+for pair in $wanted; do
+    there "${pair#*=}" || { echo "still missing after installing ${pair%%=*}: ${pair#*=}" >&2; exit 1; }
+done
