@@ -90,10 +90,11 @@ demo: all ## draw every script of scripts-demo/ into build/demo/, with a page th
 
 # ---- tests ----
 UNIT    := $(sort $(wildcard tests/unit/*.c tests/support/*.c))
-LIBS    := -lcriterion -lxml2 -lm
+USES    := criterion libxml-2.0 freetype2
 $(B)/unit: $(UNIT) $(wildcard tests/support/*.h) $(B)/libsagitta.a | build/deps-test
 	$(call say,link $@)
-	$(Q)$(CC) -std=gnu11 -ffp-contract=off $(FLAGS_$(PROFILE)) -Wall -Wextra -Werror $(INC) -Itests -I/usr/include/libxml2 $(UNIT) $(B)/libsagitta.a $(LIBS) -o $@
+	$(Q)$(CC) -std=gnu11 -ffp-contract=off $(FLAGS_$(PROFILE)) -Wall -Wextra -Werror $(INC) -Itests -Itests/support $$(pkg-config --cflags $(USES)) \
+	  $(UNIT) $(B)/libsagitta.a $$(pkg-config --libs $(USES)) -lm -o $@
 $(B)/tool-%: tests/tools/%.c $(B)/libsagitta.a
 	$(call say,link $@)
 	$(Q)$(CC) $(CFLAGS) $(WARN) $(INC) $^ -lm -o $@

@@ -88,7 +88,8 @@ static uint32_t check_phrases(SgBuf *out)
         for (int k = 0; p->kind == SG_KIND_COUNT && k < SG_KIND_COUNT; k++)
             if (sg_kind_info((SgKind)k)->drawn && sg_phrase_of((SgKind)k, sg_str(p->word)) != (SgPhraseId)i)
                 n += broken(out, of, p->word, "is also a word of a drawn kind, or stands twice");
-        if ((p->form == SG_FORM_FLAG) != (p->most == 0) || p->least > p->most) n += broken(out, of, p->word, "its count of values does not fit its form");
+        if ((p->form == SG_FORM_FLAG) != (p->most == 0) || p->least > p->most) n += broken(out, of, p->word,
+                "its count of values does not fit its form");
         if (p->group > 1 && (p->group < 'A' || p->group > 'Z')) n += broken(out, of, p->word, "its group is no letter");
         if (p->preset && !preset_readable(p)) n += broken(out, of, p->word, "its default cannot be read, or has another dimension");
     }
@@ -107,7 +108,8 @@ static uint32_t check_rest(SgBuf *out)
     for (int i = 0; i < SG_FUNCTION_COUNT; i++) {
         const SgFunctionInfo *f = sg_function_info((SgFunction)i);
         n += check_doc(out, "function", f->word, f->doc);
-        if (sg_function_of(sg_str(f->word)) != (SgFunction)i || f->least > f->most) n += broken(out, "function", f->word, "stands twice, or its counts are wrong");
+        if (sg_function_of(sg_str(f->word)) != (SgFunction)i || f->least > f->most) n += broken(out, "function",
+                f->word, "stands twice, or its counts are wrong");
     }
     for (int i = 0; i < SG_UNIT_COUNT; i++) {
         const SgUnitInfo *u = sg_unit_info((SgUnit)i);

@@ -117,16 +117,21 @@ double sg_segments_distance(SgPoint a, SgPoint b, SgPoint p, SgPoint q)
     return other < least ? other : least;
 }
 
-double sg_keep_distance(const SgDraw *d, SgPoint a, SgPoint b, unsigned kinds, uint32_t skip)
+static double low(double a, double b) { return a < b ? a : b; }
+static double high(double a, double b) { return a > b ? a : b; }
+
+bool sg_keep_within(const SgDraw *d, SgPoint a, SgPoint b, unsigned kinds, uint32_t skip, double distance_mm)
 {
-    double least = 1e9;
+    SgBox box = { low(a.x_mm, b.x_mm), low(a.y_mm, b.y_mm), high(a.x_mm, b.x_mm), high(a.y_mm, b.y_mm) };
     for (uint32_t i = 0; i < d->keep.n; i++) {
         const SgKeep *k = &d->keep.v[i];
+        double reach = k->half_mm + distance_mm;
         if (!(kinds & 1u << k->kind) || k->mark == skip) continue;
-        double distance = sg_segments_distance(a, b, k->a, k->b) - k->half_mm;
-        if (distance < least) least = distance;
+        if (low(k->a.x_mm, k->b.x_mm) - reach > box.x1_mm || high(k->a.x_mm, k->b.x_mm) + reach < box.x0_mm) continue;
+        if (low(k->a.y_mm, k->b.y_mm) - reach > box.y1_mm || high(k->a.y_mm, k->b.y_mm) + reach < box.y0_mm) continue;
+        if (sg_segments_distance(a, b, k->a, k->b) < reach) return true;
     }
-    return least;
+    return false;
 }
 
 bool sg_draw_clip(const SgDraw *d, SgPoint *a, SgPoint *b)

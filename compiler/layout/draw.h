@@ -57,8 +57,8 @@ bool sg_draw_clip(const SgDraw *d, SgPoint *a, SgPoint *b);
 void sg_keep(SgDraw *d, SgKeepKind kind, SgPoint a, SgPoint b, double half_mm, uint32_t leg);
 void sg_keep_arc(SgDraw *d, SgKeepKind kind, SgPoint centre, double radius_mm, double from_deg, double sweep_deg, double half_mm);
 double sg_segments_distance(SgPoint a, SgPoint b, SgPoint p, SgPoint q);               /* 0 where they cross */
-/* Least distance from segment ab to the edge of any thing of a kind in `kinds` (1 << kind), marks `skip` left out. */
-double sg_keep_distance(const SgDraw *d, SgPoint a, SgPoint b, unsigned kinds, uint32_t skip);
+/* Whether the edge of anything of a kind in `kinds` (1 << kind) comes nearer to segment ab than distance_mm; mark `skip` left out. */
+bool sg_keep_within(const SgDraw *d, SgPoint a, SgPoint b, unsigned kinds, uint32_t skip, double distance_mm);
 
 SgWords sg_draw_shape(SgDraw *d, SgStr markup, double size_pt);        /* with a warning for a missing glyph */
 /* Asks for a place; NULL when there is nothing to place. */

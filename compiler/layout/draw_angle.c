@@ -61,7 +61,7 @@ static void keep_outside(const SgDraw *d, const Wedge *w, SgCandidate *candidate
     for (uint32_t i = 0; i < n; i++) {
         SgPoint to = sg_pt_sub(candidate[i].xy, at);
         if (sg_pt_cross(along, arm) * sg_pt_cross(along, to) < 0 || fabs(sg_pt_cross(along, to)) < fabs(sg_pt_cross(along, arm)) * w->radius_mm)
-            candidate[i].cost += 3000;
+            candidate[i].cost += 7000;
     }
 }
 
@@ -78,9 +78,12 @@ static void words_of(SgDraw *d, const Wedge *w)
             SG_PUSH(d->a, &list, c);
         }
     SgCandidate *around, *all;
+    /* Up or down from the axis and away from the vertex: a leader square to the axis would look like more of the arc. */
     SgPoint from = at_deg(w->m->xy[0], middle_deg, 1);
-    double up = d->axis && sg_pt_cross(sg_pt_sub(d->axis_b, d->axis_a), sg_pt_sub(from, w->m->xy[0])) < 0 ? 270 : 90;
-    uint32_t n = sg_candidates_around(d->a, arc, 3 * sg_style.label_gap_mm, words.width_mm, h, up, &around);
+    SgPoint away = sg_pt_sub(from, w->m->xy[0]);
+    double up = d->axis && sg_pt_cross(sg_pt_sub(d->axis_b, d->axis_a), away) < 0 ? -1 : 1;
+    double lean_deg = sg_atan2_deg(away.y_mm + up, away.x_mm);
+    uint32_t n = sg_candidates_around(d->a, arc, 3 * sg_style.label_gap_mm, words.width_mm, h, lean_deg, &around);
     n = sg_candidates_join(d->a, list.v, list.n, around, n, small(w->m) ? 0 : 900, &all);
     if (small(w->m)) keep_outside(d, w, all, n);
     SgWanted *want = sg_want(d, words, arc, all, n, true);

@@ -41,16 +41,31 @@ static bool served(const SgDraw *d, const Span *s, SgPoint p, double row_mm)
     return false;
 }
 
-/* Where the extension line may begin, from p outwards: past all that lies along its way. */
+/* How far from p along the way out the thing k comes within the clearance of an extension line; 0 when it never does. */
+static double blocked_until(const Span *s, const SgKeep *k, SgPoint p, double most_mm)
+{
+    double reach = k->half_mm + sg_style.extension_clear_mm, step = 0.5;
+    double a = sg_pt_dot(s->out, sg_pt_sub(k->a, p)), b = sg_pt_dot(s->out, sg_pt_sub(k->b, p));
+    double first = (a < b ? a : b) - reach, last = (a < b ? b : a) + reach;
+    if (last > most_mm) last = most_mm;
+    if (fabs(sg_pt_cross(s->out, sg_pt_sub(k->a, p))) > reach && fabs(sg_pt_cross(s->out, sg_pt_sub(k->b, p))) > reach
+        && sg_pt_cross(s->out, sg_pt_sub(k->a, p)) * sg_pt_cross(s->out, sg_pt_sub(k->b, p)) > 0) return 0;
+    for (double t = last; t > 0 && t > first; t -= step)
+        if (sg_segment_distance(k->a, k->b, sg_pt_along(p, s->out, t)) < reach) return t;
+    return 0;
+}
+
+/* Where the extension line may begin, from p outwards: past all that lies along its way. The gap at p counts from a dot's edge. */
 static double extension_start(const SgDraw *d, const Span *s, SgPoint p, double depth_mm)
 {
-    double start = sg_style.extension_gap_mm, step = 0.5;
-    for (double t = 0; t < depth_mm + sg_style.extension_over_mm; t += step) {
-        SgPoint a = sg_pt_along(p, s->out, t), b = sg_pt_along(p, s->out, t + step);
-        if (sg_keep_distance(d, a, b, BLOCKS, UINT32_MAX) < 0.8 && t + step + sg_style.extension_gap_mm > start) {
-            bool dot_at_p = t < 0.1;                   /* the gap counts from a dot's edge */
-            start = dot_at_p ? sg_style.extension_gap_mm + sg_style.dot_mm / 2 : t + step + sg_style.extension_gap_mm;
-        }
+    double start = sg_style.extension_gap_mm, most = depth_mm + sg_style.extension_over_mm;
+    for (uint32_t i = 0; i < d->keep.n; i++) {
+        const SgKeep *k = &d->keep.v[i];
+        if (!(BLOCKS & 1u << k->kind)) continue;
+        bool here = sg_segment_distance(k->a, k->b, p) < 0.2;
+        double until = blocked_until(s, k, p, most) - sg_style.extension_clear_mm + sg_style.extension_gap_mm;
+        if (here && until <= k->half_mm + 2 * sg_style.extension_gap_mm) until = sg_style.extension_gap_mm + (k->kind == SG_KEEP_DOT ? k->half_mm : 0);
+        if (until > start) start = until;
     }
     return start;
 }
@@ -92,7 +107,7 @@ static bool value_free(const SgDraw *d, SgBox box, unsigned kinds, uint32_t skip
     double half = (box.y1_mm - box.y0_mm) / 2, y = (box.y0_mm + box.y1_mm) / 2;
     if (!inside(d->frame, sg_pt(box.x0_mm, box.y0_mm)) || !inside(d->frame, sg_pt(box.x1_mm, box.y1_mm))) return false;
     SgPoint left = sg_pt(box.x0_mm + half, y), right = sg_pt(box.x1_mm - half, y);
-    return sg_keep_distance(d, left, right, kinds, skip) >= half + sg_style.label_gap_mm;
+    return !sg_keep_within(d, left, right, kinds, skip, half + sg_style.label_gap_mm);
 }
 
 static bool row_free(const SgDraw *d, const Span *s, double row_mm, bool cross_light)
@@ -102,15 +117,15 @@ static bool row_free(const SgDraw *d, const Span *s, double row_mm, bool cross_l
     double inset = s->outside ? -overhang(s) : 2.0;
     if (!s->outside && s->length_mm < 2.5 * inset) inset = s->length_mm * 0.4;
     SgPoint from = sg_pt_along(a, s->way, inset), to = sg_pt_along(b, s->way, -inset);
-    if (sg_keep_distance(d, from, to, kinds, s->mark) < sg_style.dimension_clear_mm) return false;
+    if (sg_keep_within(d, from, to, kinds, s->mark, sg_style.dimension_clear_mm)) return false;
     /* Where light may cross the line, it still keeps off the heads. */
     double shaft = 0.5, tail = sg_style.dimension_head_mm + shaft;
-    bool light_at_head = sg_keep_distance(d, sg_pt_along(a, s->way, shaft), sg_pt_along(a, s->way, tail), LIGHT, s->mark) < shaft - 0.2
-        || sg_keep_distance(d, sg_pt_along(b, s->way, -tail), sg_pt_along(b, s->way, -shaft), LIGHT, s->mark) < shaft - 0.2;
-    if (cross_light && light_at_head) return false;
+    bool light_at_head = cross_light && (sg_keep_within(d, sg_pt_along(a, s->way, shaft), sg_pt_along(a, s->way, tail), LIGHT, s->mark, shaft - 0.2)
+        || sg_keep_within(d, sg_pt_along(b, s->way, -tail), sg_pt_along(b, s->way, -shaft), LIGHT, s->mark, shaft - 0.2));
+    if (light_at_head) return false;
     if (!inside(d->frame, a) || !inside(d->frame, b)) return false;
     /* A dot's letter stands about it. */
-    if (fabs(s->way.y_mm) > 0.7 && sg_keep_distance(d, from, to, 1u << SG_KEEP_DOT, s->mark) < 3 * sg_style.label_gap_mm) return false;
+    if (fabs(s->way.y_mm) > 0.7 && sg_keep_within(d, from, to, 1u << SG_KEEP_DOT, s->mark, 3 * sg_style.label_gap_mm)) return false;
     bool between = fabs(s->way.y_mm) > 0.7 || s->words.width_mm + 3 < s->length_mm;
     if (s->words.nruns > 0 && between && !value_free(d, value_box(s, a, b), ROW_FREE_OF, s->mark)) return false;
     return end_free(d, s, s->a, row_mm) && end_free(d, s, s->b, row_mm);

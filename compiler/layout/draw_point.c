@@ -98,19 +98,21 @@ void sg_draw_axis_name(SgDraw *d)
     double length = sg_pt_distance(d->axis_a, d->axis_b);
     SgPoint along = sg_pt_unit(sg_pt_sub(d->axis_b, d->axis_a));
     SG_VEC(SgCandidate) list = { 0 };
-    for (int slide = 0; slide < 12; slide++)
+    for (int slide = 0; slide < 30; slide++)
         for (int place = 0; place < 4; place++) {
-            double in = w / 2 + 1.5 * slide;
-            if (in > length / 2) continue;
+            double in = w / 2 + 2 * slide;
+            if (in > length - w / 2) continue;
             SgPoint at = sg_pt_along(place < 2 ? d->axis_b : d->axis_a, along, place < 2 ? -in : in);
             SgPoint up = sg_pt_left(along);
             double rise = gap + fabs(along.y_mm) * w / 2;
-            SgCandidate c = { .xy = sg_pt_along(at, up, place % 2 == 0 ? -rise : rise), .cost = 60 * slide + 90 * place };
+            SgCandidate c = { .xy = sg_pt_along(at, up, place % 2 == 0 ? -rise : rise), .cost = 150 * slide + 90 * place };
             SG_PUSH(d->a, &list, c);
         }
-    SgCandidate beyond = { .xy = sg_pt_along(d->axis_b, along, w / 2 + 1.5), .cost = 700 };
+    SgCandidate beyond = { .xy = sg_pt_along(d->axis_b, along, w / 2 + 2.5 * sg_style.label_gap_mm), .cost = 500 };
     SG_PUSH(d->a, &list, beyond);
-    sg_want(d, words, d->axis_b, list.v, list.n, false);
+    /* Kept well apart from letters beside it, or the two would read as one. */
+    SgWanted *want = sg_want(d, words, d->axis_b, list.v, list.n, false);
+    if (want != NULL) want->ask.w_mm += 3 * sg_style.label_gap_mm;
 }
 
 static void say_crowded(SgDraw *d, const SgWanted *want)
@@ -140,14 +142,14 @@ static bool parted(const SgDraw *d, SgPoint anchor, SgPoint centre)
 {
     SgPoint way = sg_pt_sub(centre, anchor);
     SgPoint from = sg_pt_along(anchor, sg_pt_unit(way), sg_style.dot_mm / 2 + 0.1);
-    return sg_keep_distance(d, from, centre, 1u << SG_KEEP_LIGHT | 1u << SG_KEEP_PRODUCED, UINT32_MAX) < 0;
+    return sg_keep_within(d, from, centre, 1u << SG_KEEP_LIGHT | 1u << SG_KEEP_PRODUCED, UINT32_MAX, 0);
 }
 
 /* A letter on the other side of a ray reads as the ray's: last choice, and then with a leader. */
 static void prefer_near_side(const SgDraw *d, SgWanted *want)
 {
     for (uint32_t i = 0; want->of_place && i < want->ask.ncandidates; i++)
-        if (parted(d, want->ask.anchor, want->ask.candidate[i].xy)) want->ask.candidate[i].cost += 800;
+        if (parted(d, want->ask.anchor, want->ask.candidate[i].xy)) want->ask.candidate[i].cost += 5000;
 }
 
 void sg_draw_wanted(SgDraw *d)
@@ -177,7 +179,7 @@ void sg_draw_wanted(SgDraw *d)
         if ((want->always_lead || far_side) && !place[i].leader) lead(&ask[i], &place[i]);
         if (place[i].leader)
             sg_draw_line(d, SG_LAYER_MEASURE, place[i].leader_from, place[i].leader_to, sg_style.thin_line_mm, sg_style.ink_rgb);
-        double x = place[i].centre.x_mm - ask[i].w_mm / 2;
+        double x = place[i].centre.x_mm - want->words.width_mm / 2;
         double y = place[i].centre.y_mm + ask[i].h_mm / 2 - want->words.ascent_mm;
         sg_draw_words(d, sg_pt(x, y), &want->words);
     }

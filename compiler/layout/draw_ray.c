@@ -62,7 +62,7 @@ static void prefer_own(const SgDraw *d, uint32_t mark, double w_mm, double h_mm,
     for (uint32_t i = 0; i < n; i++) {
         double own = legs_distance(d, mark, true, candidate[i].xy) - reach, other = legs_distance(d, mark, false, candidate[i].xy) - reach;
         if (own < 0.5) own = 0.5;
-        if (other < own * sg_style.own_side) candidate[i].cost += 2500;
+        if (other < own * sg_style.own_side) candidate[i].cost += 5000;
     }
 }
 

@@ -40,7 +40,7 @@ typedef struct {
 
 static const uint32_t NONE = UINT32_MAX;
 enum { GAP = SG_LABEL_CLEAR_UM, SHORT_OF_ANCHOR = 600, MAX_SWEEPS = 8, MAX_ROUNDS = 4, NRINGS = 7, NWAYS = 16,
-       CHUNK = 8, ENOUGH = 3, MAX_WORK = 20000000 };     /* options are weighed by the chunk until ENOUGH more are free */
+       CHUNK = 8, ENOUGH = 3, MAX_WORK = 3000000 };     /* options are weighed by the chunk until ENOUGH more are free */
 /* What it costs. Any number of leaders is better than one fault; a ray crossed is worse than another stroke. */
 static const int32_t cost_touch = 1000000, cost_light = 500000, cost_close = 500000, cost_tight = 300000,
                      cost_frame = 5000000, cost_overlap = 4000000, cost_crowd = 400000, cost_led = 2000000, cost_hopeless = 2000000,

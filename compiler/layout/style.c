@@ -15,7 +15,7 @@ const SgStyle sg_style = {
     .open_head_slope = 0.50, .arrow_outline_mm = SG_PT_MM(0.75),
     .dot_mm = 1.1, .tick_mm = 2.0, .point_gap_mm = 1.4, .label_gap_mm = 1.1, .own_side = 1.6,
     .dimension_head_mm = 2.2, .dimension_head_width_mm = 0.8, .dimension_pitch_mm = 6.0, .dimension_first_mm = 9.5,
-    .dimension_side_mm = 6.0, .extension_gap_mm = 1.0, .extension_over_mm = 1.5, .dimension_outside_mm = 8.0,
+    .dimension_side_mm = 6.0, .extension_gap_mm = 1.0, .extension_over_mm = 1.5, .extension_clear_mm = 0.8, .dimension_outside_mm = 8.0,
     .dimension_tail_mm = 4.5, .dimension_clear_mm = 1.5,
     .angle_first_mm = 7.0, .angle_step_mm = 2.0, .angle_most_mm = 10.0, .angle_small_deg = 12.0, .angle_small_mm = 14.0,
     .angle_words = 1.7, .angle_tick_mm = 1.6, .angle_tick_pitch_mm = 0.7,
@@ -24,7 +24,8 @@ const SgStyle sg_style = {
     .ink_rgb = 0x091A20,
 };
 
-typedef struct { const char *word; uint32_t rgb; } Colour;
+/* No pointers: nothing to relocate. */
+typedef struct { char word[8]; uint32_t rgb; } Colour;
 /* Chosen by search for the largest least difference under normal and three kinds of colour-deficient sight, at 3 : 1 on white or more. */
 static const Colour colours[SG_COLOURS] = {
     { "blue", 0x0364F0 }, { "coral", 0xE45753 }, { "purple", 0xA2007D }, { "green", 0x05491D },

@@ -47,7 +47,7 @@ typedef struct {
     double dimension_head_mm, dimension_head_width_mm;
     double dimension_pitch_mm, dimension_first_mm; /* rows; the first from the measured points */
     double dimension_side_mm;      /* the first column of a height */
-    double extension_gap_mm, extension_over_mm;
+    double extension_gap_mm, extension_over_mm, extension_clear_mm;        /* from what it measures; past its row; to what runs beside it */
     double dimension_outside_mm;   /* shorter ones have their heads outside */
     double dimension_tail_mm;      /* length of the line behind an outside head */
     double dimension_clear_mm;     /* from its row to anything it does not measure */

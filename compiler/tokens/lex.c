@@ -66,7 +66,8 @@ void sg_lex_word(SgLex *x, int n)
 void sg_lex_foreign(SgLex *x, int n)
 {
     SgStr word = sg_source_words(x->c, matched(x, n));
-    sg_say_ranked(x->c, SG_GUESS, SG_MSG_character_odd, matched(x, n), "`%.*s` may stand in a text only; names are made of the letters a to z, digits and _", (int)word.n, word.s);
+    sg_say_ranked(x->c, SG_GUESS, SG_MSG_character_odd, matched(x, n),
+            "`%.*s` may stand in a text only; names are made of the letters a to z, digits and _", (int)word.n, word.s);
     sg_lex_word(x, n);
 }
 
@@ -127,7 +128,8 @@ int sg_lex_number(SgLex *x, const char *s, int n)
     const char *point = memchr(s, '.', digits);
     bool bare = point && (point + 1 == s + digits || point[1] < '0' || point[1] > '9');
     if (fault != SG_NUM_OK) say_number(x, fault, at);
-    else if (bare) sg_say(x->c, SG_MSG_decimal_bare, at, "a digit must follow the decimal point: %.*s or %.*s.0", (int)(point - s), s, (int)(point - s), s);
+    else if (bare) sg_say(x->c, SG_MSG_decimal_bare, at, "a digit must follow the decimal point: %.*s or %.*s.0",
+            (int)(point - s), s, (int)(point - s), s);
     SgToken *token = put(x, SG_RAW_NUMBER, x->at, x->at + (uint32_t)used);
     token->value = value;
     token->decimals = decimals_of(s, digits);
@@ -220,7 +222,8 @@ static void put_text(SgLex *x, SgRaw raw, uint32_t start, uint32_t end, uint32_t
 static void check_text(SgLex *x, uint32_t end)
 {
     if (end - x->text > SG_MAX_TEXT)
-        sg_say(x->c, SG_MSG_limit, span(x, x->text, x->text + 1), "a text has at most %d bytes, and this has %u; make two of it", SG_MAX_TEXT, end - x->text);
+        sg_say(x->c, SG_MSG_limit, span(x, x->text, x->text + 1), "a text has at most %d bytes, and this has %u; make two of it",
+            SG_MAX_TEXT, end - x->text);
 }
 
 void sg_lex_typeset_text(SgLex *x, int n)
@@ -306,7 +309,8 @@ void sg_lex_text_open(SgLex *x)
 {
     uint32_t curly, code, told = x->c->diags.n;
     if (curly_end(x, &curly, &code))
-        sg_say_ranked(x->c, SG_TEXT_OPEN, SG_MSG_text_open, span(x, curly, curly + 3), "this is U+%04X; a text ends with a straight quote; write \"", code);
+        sg_say_ranked(x->c, SG_TEXT_OPEN, SG_MSG_text_open, span(x, curly, curly + 3), "this is U+%04X; a text ends with a straight quote; write \"",
+            code);
     else
         sg_say_ranked(x->c, SG_TEXT_OPEN, SG_MSG_text_open, span(x, x->text, x->text + 1), "this text has no closing quote on its line");
     if (x->c->diags.n > told && follows_open_text(x)) x->c->diags.v[told].follows = true;

@@ -20,6 +20,11 @@ static bool is_damage(const SgNode *n)
     return n->kind == SG_N_BAD || n->kind == SG_N_BADWORD || (n->damaged && n->kind != SG_N_STATEMENT);
 }
 
+static SgSpan joined(SgSpan a, SgSpan b)
+{
+    return (SgSpan){ a.start < b.start ? a.start : b.start, a.end > b.end ? a.end : b.end, a.file };
+}
+
 SgNode *sg_node_add(SgNode *list, SgNode *child)
 {
     SgNode *first = child, *last = child;
@@ -33,6 +38,7 @@ SgNode *sg_node_add(SgNode *list, SgNode *child)
     if (list->last) list->last->next = first;
     else list->first = first;
     list->last = last;
+    if (list->kind == SG_N_FILE || list->kind == SG_N_LINE) list->at = joined(list->at, (SgSpan){ first->at.start, last->at.end, first->at.file });
     bool expression = list->kind != SG_N_FILE && list->kind != SG_N_STATEMENT;
     for (const SgNode *x = first; x; x = x->next) {
         list->damaged |= is_damage(x);
@@ -55,7 +61,7 @@ SgNode *sg_node_front(SgNode *list, SgNode *child)
 /* An expression taller than the limit is cut off: later stages may walk what is left by recursion. */
 static SgNode *limited(SgParse *p, SgNode *n)
 {
-    if (n->height < SG_MAX_HEIGHT) return n;
+    if (n->height <= SG_MAX_HEIGHT) return n;
     uint32_t statement = p->token[p->at].statement;
     if (p->too_tall != statement) {
         p->too_tall = p->c->statement = statement;
@@ -67,7 +73,8 @@ static SgNode *limited(SgParse *p, SgNode *n)
 
 SgNode *sg_node_of(SgParse *p, SgNodeKind kind, SgNode *child, SgSpan at)
 {
-    return limited(p, sg_node_add(sg_node(p, kind, at), child));
+    SgNode *n = sg_node_add(sg_node(p, kind, at), child);
+    return kind == SG_N_NEGATE || kind == SG_N_NOT ? limited(p, n) : n;      /* the others hold an expression, and are none */
 }
 
 SgNode *sg_node_pair(SgParse *p, SgNodeKind kind, int op, SgNode *a, SgNode *b, SgSpan at)

@@ -104,7 +104,8 @@ static void close_blocks(Reader *r, const SgToken *t, uint32_t to)
         r->depth--;
         if (r->depth == to && !r->cut_off) {
             SgStr head = sg_source_words(r->c, r->opened[r->depth]);
-            sg_say_ranked(r->c, SG_BRACE, SG_MSG_block_open, r->opened[r->depth], "the block of this `%.*s` is not closed; a } is missing", (int)head.n, head.s);
+            sg_say_ranked(r->c, SG_BRACE, SG_MSG_block_open, r->opened[r->depth], "the block of this `%.*s` is not closed; a } is missing",
+                (int)head.n, head.s);
         }
         emit_empty(r, t, SG_T_RBRACE);
     }
@@ -205,7 +206,8 @@ static bool version_line(Reader *r, const SgToken *t)
         sg_say(r->c, SG_MSG_language_version, t->at, "the language version stands before everything else");
     } else if (t[1].value != SG_LANGUAGE_VERSION || t[1].unit != SG_NO_UNIT) {
         SgStr number = sg_source_words(r->c, t[1].at);
-        sg_say(r->c, SG_MSG_language_version, t[1].at, "version %.*s of the language is not known; this compiler knows version %d", (int)number.n, number.s, SG_LANGUAGE_VERSION);
+        sg_say(r->c, SG_MSG_language_version, t[1].at, "version %.*s of the language is not known; this compiler knows version %d",
+            (int)number.n, number.s, SG_LANGUAGE_VERSION);
     }
     r->versioned = true;
     const SgToken *next = t + 2;
@@ -248,10 +250,12 @@ static void unknown_kind(Reader *r, const SgToken *t)
     if (owner < SG_KIND_COUNT && owner == r->astray) {
         /* one line more of the same lost block */
     } else if (owner < SG_KIND_COUNT)
-        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at, "`%.*s` is a word of `%s` and begins no statement; write it on the line of its %s, or in its block", (int)word.n, word.s,
+        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at,
+                "`%.*s` is a word of `%s` and begins no statement; write it on the line of its %s, or in its block", (int)word.n, word.s,
                       sg_kind_info(owner)->word, sg_kind_info(owner)->word);
     else
-        sg_say_ranked(r->c, SG_GUESS, SG_MSG_kind_unknown, t->at, "no kind of thing is called `%.*s`; a statement begins with a kind, such as mirror, object or ray", (int)word.n, word.s);
+        sg_say_ranked(r->c, SG_GUESS, SG_MSG_kind_unknown, t->at,
+                "no kind of thing is called `%.*s`; a statement begins with a kind, such as mirror, object or ray", (int)word.n, word.s);
     drop_line(r, t);
     r->astray = owner;
 }
@@ -337,7 +341,8 @@ static void word_after_value(Reader *r, const SgToken *t)
         r->brackets = 0;
     } else if (starts_statement(r, t)) {
         SgStr word = sg_source_words(r->c, t->at);
-        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at, "`%.*s` begins a statement and needs a line of its own, or a ; before it", (int)word.n, word.s);
+        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at, "`%.*s` begins a statement and needs a line of its own, or a ; before it",
+            (int)word.n, word.s);
         end_statement(r, t);
         start_kind(r, t, kind_of(r, t));
     } else {
@@ -383,7 +388,8 @@ static int op_tag(uint32_t c)
 static void open_bracket(Reader *r, const SgToken *t)
 {
     if (r->brackets >= SG_MAX_BRACKETS) {
-        if (!r->dropped_brackets++) sg_say(r->c, SG_MSG_limit, t->at, "brackets stand in one another at most %d deep; name a part of it with `let`", SG_MAX_BRACKETS);
+        if (!r->dropped_brackets++) sg_say(r->c, SG_MSG_limit, t->at, "brackets stand in one another at most %d deep; name a part of it with `let`",
+                SG_MAX_BRACKETS);
         return;
     }
     bool parameters = r->named && r->named == last_index(r);
@@ -496,7 +502,8 @@ static void take_line_end(Reader *r, const SgToken *t)
 }
 
 /* ---- texts and numbers ---- */
-/* The message about a text without its end explains what else goes wrong in its statement. */
+/* The message about a text without its end explains what else goes wrong in its statement, and a bad word marks the statement
+   as one that cannot be whole: the text has swallowed some of it. */
 static void tie_open_text(Reader *r, const SgToken *t)
 {
     for (uint32_t i = 0; i < r->c->diags.n; i++) {
@@ -504,20 +511,27 @@ static void tie_open_text(Reader *r, const SgToken *t)
         bool here = d->rank == SG_TEXT_OPEN && d->at.file == t->at.file && d->at.start >= r->text_start && d->at.start <= t->at.end;
         if (here && !d->statement) d->statement = r->c->statement;
     }
+    SgToken swallowed = *t;
+    swallowed.at.start = swallowed.at.end;
+    swallowed.sym = SG_NO_SYM;
+    sg_words_emit(r, &swallowed, SG_T_BADWORD);
 }
 
 static void take_text(Reader *r, const SgToken *t)
 {
     if (r->state == AT_START && !r->depth)
-        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at, "a text belongs to a statement, such as figure, step or note; it cannot begin one");
+        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at,
+                "a text belongs to a statement, such as figure, step or note; it cannot begin one");
     if (t->raw == SG_RAW_TEXT || t->raw == SG_RAW_HEAD) r->text_start = t->at.start;
-    if ((t->raw == SG_RAW_TEXT || t->raw == SG_RAW_TAIL) && t->decimals == 0) tie_open_text(r, t);
     switch (t->raw) {
     case SG_RAW_TEXT: case SG_RAW_HEAD:
         if (r->state == AT_START) r->kind = block_kind(r);
         sg_words_emit(r, t, t->raw == SG_RAW_TEXT ? SG_T_TEXT : SG_T_HEAD);
         r->state = AT_PHRASE;
-        if (t->raw == SG_RAW_TEXT) break;
+        if (t->raw == SG_RAW_TEXT) {
+            if (t->decimals == 0) tie_open_text(r, t);
+            break;
+        }
         r->hole_brackets = r->brackets + 1;
         r->bracket[++r->brackets] = last_index(r);
         r->in_hole = true;
@@ -533,6 +547,7 @@ static void take_text(Reader *r, const SgToken *t)
         r->brackets = r->hole_brackets ? r->hole_brackets - 1 : 0;
         r->in_hole = false;
         r->state = AT_PHRASE;
+        if (t->decimals == 0) tie_open_text(r, t);
         break;
     case SG_RAW_EOF: case SG_RAW_WORD: case SG_RAW_NUMBER: case SG_RAW_OP: case SG_RAW_RELATION: case SG_RAW_LINE_END: case SG_RAW_COMMENT:
         break;

@@ -83,9 +83,15 @@ static bool wrong_unit(Reader *r, const SgToken *t, SgStr word, bool touching_on
 {
     SgToken *number = last_token(r);
     if (number->tag != SG_T_NUMBER || number->unit != SG_NO_UNIT || (touching_only && !touches(number, t))) return false;
-    const char *near = near_unit(word);
-    if (near) sg_say(r->c, SG_MSG_unit_unknown, t->at, "`%.*s` is no unit; did you mean `%s`?", (int)word.n, word.s, near);
-    else sg_say(r->c, SG_MSG_unit_unknown, t->at, "`%.*s` is no unit; there are mm cm m km um nm inch pt deg rad D and the degree sign", (int)word.n, word.s);
+    SgUnit known = sg_unit_of(word);
+    if (known < SG_UNIT_COUNT) sg_say_ranked(r->c, SG_GUESS, SG_MSG_unit_unknown, t->at, "the unit `%.*s` must stand directly after its number",
+            (int)word.n, word.s);
+    const char *near = known < SG_UNIT_COUNT ? sg_unit_info(known)->spelling : near_unit(word);
+    if (known < SG_UNIT_COUNT) {
+        /* told above */
+    } else if (near) sg_say(r->c, SG_MSG_unit_unknown, t->at, "`%.*s` is no unit; did you mean `%s`?", (int)word.n, word.s, near);
+    else sg_say(r->c, SG_MSG_unit_unknown, t->at, "`%.*s` is no unit; there are mm cm m km um nm inch pt deg rad D and the degree sign",
+            (int)word.n, word.s);
     SgUnit unit = likely_unit(r, near);
     number->unit = (uint8_t)unit;
     number->value *= sg_unit_factor(unit);
@@ -95,6 +101,12 @@ static bool wrong_unit(Reader *r, const SgToken *t, SgStr word, bool touching_on
 /* ---- apeture ---- */
 static void say_unknown(Reader *r, const SgToken *t, SgStr word)
 {
+    if (sg_unit_of(word) < SG_UNIT_COUNT) {
+        sg_say_ranked(r->c, SG_GUESS, SG_MSG_unit_unknown, t->at, "`%.*s` is a unit and stands directly after a number; here write * 1 %.*s",
+            (int)word.n, word.s,
+                      (int)word.n, word.s);
+        return;
+    }
     if (r->kind == SG_KIND_COUNT) {
         sg_say_ranked(r->c, SG_GUESS, SG_MSG_unexpected, t->at, "`%.*s` does not belong here", (int)word.n, word.s);
         return;
@@ -104,8 +116,10 @@ static void say_unknown(Reader *r, const SgToken *t, SgStr word)
         if (sg_phrase_info((SgPhraseId)i)->kind == r->kind) sg_putf(&list, "%s%s", list.n ? " " : "", sg_phrase_info((SgPhraseId)i)->word);
     SgStr all = sg_buf_str(&list);
     const char *kind = sg_kind_info(r->kind)->word;
-    if (all.n) sg_say_ranked(r->c, SG_GUESS, SG_MSG_word_unknown, t->at, "%s has no `%.*s`; its words are %.*s", kind, (int)word.n, word.s, (int)all.n, all.s);
-    else sg_say_ranked(r->c, SG_GUESS, SG_MSG_word_unknown, t->at, "`%.*s` does not belong here; %s has no words of its own", (int)word.n, word.s, kind);
+    if (all.n) sg_say_ranked(r->c, SG_GUESS, SG_MSG_word_unknown, t->at, "%s has no `%.*s`; its words are %.*s",
+            kind, (int)word.n, word.s, (int)all.n, all.s);
+    else sg_say_ranked(r->c, SG_GUESS, SG_MSG_word_unknown, t->at, "`%.*s` does not belong here; %s has no words of its own",
+            (int)word.n, word.s, kind);
 }
 
 void sg_words_unknown(Reader *r, const SgToken *t)
@@ -119,7 +133,8 @@ void sg_words_unknown(Reader *r, const SgToken *t)
         SgForm form = sg_phrase_info(sg_phrase_of(r->kind, sg_str(near)))->form;
         bool plainly_value = next->raw == SG_RAW_NUMBER || (next->raw == SG_RAW_OP && (next->sym == '(' || next->sym == '-'));
         bool mends = form == SG_FORM_FLAG ? !plainly_value : value;
-        sg_say_ranked(r->c, mends ? SG_SURE : SG_GUESS, SG_MSG_word_unknown, t->at, "%s has no `%.*s`; did you mean `%s`?", sg_kind_info(r->kind)->word,
+        sg_say_ranked(r->c, mends ? SG_SURE : SG_GUESS, SG_MSG_word_unknown, t->at, "%s has no `%.*s`; did you mean `%s`?",
+            sg_kind_info(r->kind)->word,
                       (int)word.n, word.s, near);
         if (mends) {
             SgToken mended = *t;

@@ -17,6 +17,13 @@ static double roll(Dice *d, double low, double high)
     return low + (high - low) * (double)(d->state >> 40) / (double)(1u << 24);
 }
 
+/* The order in which a call's arguments are worked out is the compiler's choice: never two rolls in one call. */
+static SgPoint roll_point(Dice *d, double x0, double y0, double x1, double y1)
+{
+    double x = roll(d, x0, x1), y = roll(d, y0, y1);
+    return sg_pt(x, y);
+}
+
 /* ---- plane geometry of the test's own ---- */
 typedef struct { double x0, y0, x1, y1; } Rect;
 static Rect rect_at(const SgLabelAsk *ask, SgPoint centre)
@@ -54,6 +61,11 @@ static void add_stroke(Figure *f, double ax, double ay, double bx, double by, do
 {
     f->stroke[f->ns++] = (SgObstacle){ { ax, ay }, { bx, by }, width_mm / 2, 0, light };
 }
+static void add_random_stroke(Figure *f, Dice *d, double w, double h, bool light)
+{
+    SgPoint from = roll_point(d, 0, 0, w, h), to = roll_point(d, 0, 0, w, h);
+    add_stroke(f, from.x_mm, from.y_mm, to.x_mm, to.y_mm, 0.35, light);
+}
 static void add_label(Figure *f, SgArena *a, SgPoint at, double w, double h, double prefer_deg)
 {
     SgLabelAsk *ask = &f->ask[f->n++];
@@ -81,7 +93,8 @@ static Figure mirror_figure(SgArena *a, Dice *d)
     SgPoint point[3] = { { vertex - focal, 0 }, { vertex - 2 * focal, 0 }, { vertex, 0 } };
     for (int k = 0; k < 3; k++) {
         if (k < 2) add_stroke(&f, point[k].x_mm, 0, point[k].x_mm, 0, 1.1, false);
-        add_label(&f, a, point[k], roll(d, 2, 4), roll(d, 2.3, 3), 270);
+        double w = roll(d, 2, 4), h = roll(d, 2.3, 3);
+        add_label(&f, a, point[k], w, h, 270);
     }
     add_label(&f, a, sg_pt(vertex - u, tip), roll(d, 8, 14), 3, 90);
     add_label(&f, a, sg_pt(image, m * tip), roll(d, 8, 16), 3, m < 0 ? 270 : 90);
@@ -98,7 +111,11 @@ static Figure mirror_figure(SgArena *a, Dice *d)
         add_stroke(&f, left, y, vertex, y, 0.18, false);
         add_label_beside(&f, a, sg_pt(left, y), sg_pt(vertex, y), 9, 2.4);
     }
-    for (int k = 0; k < 4; k++) add_label(&f, a, sg_pt(roll(d, 0, 130), roll(d, -30, 30)), roll(d, 4, 20), 3, roll(d, 0, 360));
+    for (int k = 0; k < 4; k++) {
+        SgPoint at = roll_point(d, 0, -30, 130, 30);
+        double w = roll(d, 4, 20), prefer_deg = roll(d, 0, 360);
+        add_label(&f, a, at, w, 3, prefer_deg);
+    }
     return f;
 }
 static int faults_of(const Figure *f, const SgPoint *centre, uint32_t i)
@@ -174,12 +191,14 @@ static void run_trouble_is_told(SgArena *a)
     Dice d = { 99 };
     unsigned troubled = 0, free = 0;
     for (int k = 0; k < 300; k++) {
-        Figure f = { .frame = { 0, 0, roll(&d, 12, 60), roll(&d, 8, 50) } };
+        SgPoint corner = roll_point(&d, 12, 8, 60, 50);
+        Figure f = { .frame = { 0, 0, corner.x_mm, corner.y_mm } };
         int nstrokes = (int)roll(&d, 0, 24), nlabels = 1 + (int)roll(&d, 0, 9);
         for (int s = 0; s < nstrokes; s++)
-            add_stroke(&f, roll(&d, 0, 60), roll(&d, 0, 50), roll(&d, 0, 60), roll(&d, 0, 50), 0.35, s % 2);
+            add_random_stroke(&f, &d, 60, 50, s % 2);
         for (int i = 0; i < nlabels; i++) {
-            add_label(&f, a, sg_pt(roll(&d, 0, f.frame.x1_mm), roll(&d, 0, f.frame.y1_mm)), roll(&d, 2, 14), 3, 90);
+            SgPoint at = roll_point(&d, 0, 0, f.frame.x1_mm, f.frame.y1_mm);
+            add_label(&f, a, at, roll(&d, 2, 14), 3, 90);
             f.ask[i].may_lead = roll(&d, 0, 1) < 0.5;
             if (roll(&d, 0, 1) < 0.1) f.ask[i].ncandidates = 0;
         }
@@ -245,9 +264,11 @@ static void run_near_the_best(SgArena *a)
     for (int k = 0; k < 160; k++) {
         Figure f = { .frame = sg_box_empty() };
         int nstrokes = (int)roll(&d, 2, 8), nlabels = 2 + (int)roll(&d, 0, 4);
-        for (int s = 0; s < nstrokes; s++) add_stroke(&f, roll(&d, 0, 30), roll(&d, 0, 20), roll(&d, 0, 30), roll(&d, 0, 20), 0.35, false);
+        for (int s = 0; s < nstrokes; s++) add_random_stroke(&f, &d, 30, 20, false);
         for (int i = 0; i < nlabels; i++) {
-            add_label(&f, a, sg_pt(roll(&d, 6, 24), roll(&d, 5, 15)), roll(&d, 2, 9), 3, 90 * (int)roll(&d, 0, 4));
+            SgPoint at = roll_point(&d, 6, 5, 24, 15);
+            double w = roll(&d, 2, 9);
+            add_label(&f, a, at, w, 3, 90 * (int)roll(&d, 0, 4));
             f.ask[i].may_lead = false;
         }
         Search s = { .f = &f, .best = INT64_MAX };
