@@ -95,9 +95,10 @@ $(B)/unit: $(UNIT) $(wildcard tests/support/*.h) $(B)/libsagitta.a | build/deps-
 	$(call say,link $@)
 	$(Q)$(CC) -std=gnu11 -ffp-contract=off $(FLAGS_$(PROFILE)) -Wall -Wextra -Werror $(INC) -Itests -Itests/support $$(pkg-config --cflags $(USES)) \
 	  $(UNIT) $(B)/libsagitta.a $$(pkg-config --libs $(USES)) -lm -o $@
+$(B)/tool-faults: EXTRA_LINK := -Wl,--wrap=malloc,--wrap=calloc,--wrap=realloc,--wrap=free
 $(B)/tool-%: tests/tools/%.c $(B)/libsagitta.a
 	$(call say,link $@)
-	$(Q)$(CC) $(CFLAGS) $(WARN) $(INC) $^ -lm -o $@
+	$(Q)$(CC) $(CFLAGS) $(WARN) $(INC) $^ $(EXTRA_LINK) -lm -o $@
 test: build/deps-test ## everything; the last line is "N passed, N failed"
 	@CC="$(CC)" MAKE="$(MAKE)" bash tests/run.sh
 unit: $(B)/unit ## the Criterion suites of one PROFILE; T='suite/*' picks

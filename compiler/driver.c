@@ -366,6 +366,11 @@ static void run_stages(Run *r)
     /* Under a damaged script values of the command line are unread, and defaults in their place could mislead. */
     if (r->faults.n > 0 || (!sound && r->job->nwith > 0) || (sound && sg_errors(&r->c) > 0)) return;
     solve_all(r, wanted, nwanted);
+    if (r->model->nfigures == 0 && sound) {                    /* the values of a file without figures are worked out too */
+        SgScope nothing = { .nsymbols = 0 };
+        SgFigure file_alone = { .name = SG_NO_SYM, .scope = &nothing };
+        sg_solve(&r->c, r->model, &file_alone, NULL, 0);
+    }
     for (uint32_t k = 0; k < nwanted; k++) {
         SgSolved *solved = r->solved[wanted[k] - r->model->figure];
         if (solved == NULL || solved->broken) continue;

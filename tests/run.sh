@@ -43,6 +43,7 @@ part unit-sanitizers     m CC=gcc PROFILE=san unit
 part cli                 bash tests/cli/run.sh build/release-gcc/sagitta
 part cli-sanitizers      bash tests/cli/run.sh build/san-gcc/sagitta
 demos=$(ls scripts-demo/*.sag)
+part faults              eval 'm CC=gcc PROFILE=debug build/debug-gcc/tool-faults && build/debug-gcc/tool-faults $demos tests/wrong/*.sag'
 part golden              bash tests/golden.sh check build/release-gcc/sagitta $demos
 m CC=gcc build/release-gcc/tool-locale_draw > $logs/tool.log 2>&1
 part same                bash tests/same.sh build/release-gcc/sagitta:build/release-gcc/tool-locale_draw \

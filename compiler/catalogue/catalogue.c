@@ -36,6 +36,16 @@ static const uint16_t FIRST_PROPERTY[] = {
 #include "catalogue/catalogue.def"
     AFTER_PROPERTIES
 };
+/* A group shares its number with the kind after it. */
+enum {
+#define GROUP(id, title) FIRST_KIND_##id, BEFORE_KIND_##id = FIRST_KIND_##id - 1,
+#define KIND(word, slot, holds, stands, drawn, name_text, doc) AT_KIND_##word,
+#include "catalogue/catalogue.def"
+};
+static const struct { uint16_t first; const char *title; } GROUPS[] = {
+#define GROUP(id, title) { FIRST_KIND_##id, title },
+#include "catalogue/catalogue.def"
+};
 static const SgKindInfo KINDS[] = {
 #define KIND(word, slot, holds, stands, drawn, name_text, doc) { #word, name_text, doc, SG_SLOT_##slot, SG_HOLDS_##holds, stands, drawn },
 #include "catalogue/catalogue.def"
@@ -65,6 +75,18 @@ const SgPhraseInfo *sg_phrase_info(SgPhraseId id) { return &PHRASES[id]; }
 const SgPropertyInfo *sg_property_info(SgPropertyId id) { return &PROPERTIES[id]; }
 const SgUnitInfo *sg_unit_info(SgUnit unit) { return &UNITS[unit]; }
 const SgFunctionInfo *sg_function_info(SgFunction f) { return &FUNCTIONS[f]; }
+
+const char *sg_operator_word(uint32_t i)
+{
+    static const char *const words[] = { "and", "or", "not", "before", "beyond" };
+    return i < sizeof words / sizeof *words ? words[i] : NULL;
+}
+
+const char *sg_group_before(SgKind kind)
+{
+    for (size_t i = 0; i < sizeof GROUPS / sizeof *GROUPS; i++) if (GROUPS[i].first == (uint16_t)kind) return GROUPS[i].title;
+    return NULL;
+}
 
 /* The first letters differ for nearly every pair of words, so that a scan costs little more than its loop. */
 static inline bool is_word(const char *word, SgStr s)

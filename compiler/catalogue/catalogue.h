@@ -74,6 +74,8 @@ const SgPhraseInfo *sg_phrase_info(SgPhraseId id);
 const SgPropertyInfo *sg_property_info(SgPropertyId id);
 const SgUnitInfo *sg_unit_info(SgUnit unit);
 const SgFunctionInfo *sg_function_info(SgFunction f);
+const char *sg_operator_word(uint32_t i);                           /* and or not before beyond; NULL past the last */
+const char *sg_group_before(SgKind kind);                           /* title of the group that begins with this kind, or NULL */
 
 /* Look-up by spelling; each returns its COUNT when there is none. */
 SgKind sg_kind_of(SgStr word);

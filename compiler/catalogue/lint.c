@@ -6,11 +6,9 @@
 
 #include <string.h>
 
-static const char *const OPERATOR_WORDS[] = { "and", "or", "not", "before", "beyond" };
-
 static bool is_operator_word(const char *word)
 {
-    for (size_t i = 0; i < sizeof OPERATOR_WORDS / sizeof *OPERATOR_WORDS; i++) if (strcmp(OPERATOR_WORDS[i], word) == 0) return true;
+    for (uint32_t i = 0; sg_operator_word(i); i++) if (strcmp(sg_operator_word(i), word) == 0) return true;
     return false;
 }
 
@@ -39,7 +37,7 @@ static uint32_t check_word(SgBuf *out, const char *of, const char *word)
 
 static uint32_t check_kinds(SgBuf *out)
 {
-    uint32_t n = 0;
+    uint32_t n = sg_group_before((SgKind)0) ? 0 : broken(out, "kind", sg_kind_info((SgKind)0)->word, "stands in no group");
     for (int i = 0; i < SG_KIND_COUNT; i++) {
         const SgKindInfo *k = sg_kind_info((SgKind)i);
         n += check_word(out, "kind", k->word) + check_doc(out, "kind", k->word, k->doc);

@@ -20,30 +20,51 @@ static bool is_back(const SgLeg *leg, const SgLeg *other)
     return other->mark == leg->mark && sg_pt_dot(a, b) < 0 && same_line(leg, other->a, other->b);
 }
 
-/* How much of the wanted clearance is missing at a centre, in millimetres, over all that crosses or lies near. */
-static double missing(const SgDraw *d, const SgLeg *leg, double fraction)
+/* What is in the way on a leg: places where it is crossed, millimetres from its start; dots and other heads near it. */
+typedef struct { const SgLeg *leg; SG_VEC(double) cross; SG_VEC(const SgKeep *) near; } Busy;
+
+static Busy busy_of(const SgDraw *d, const SgLeg *leg)
 {
-    double half = sg_style.ray_head_mm / 2, wanted = sg_style.head_clear_mm, lack = 0;
-    SgPoint way = sg_pt_sub(leg->b, leg->a), unit = sg_pt_unit(way);
-    SgPoint centre = sg_pt_along(leg->a, way, fraction);
-    SgPoint back = sg_pt_along(centre, unit, -half), tip = sg_pt_along(centre, unit, half);
-    double ends[2] = { fraction * leg->length_mm - half, (1 - fraction) * leg->length_mm - half };
-    for (int i = 0; i < 2; i++)
-        if (ends[i] < wanted) lack += wanted - ends[i];
+    Busy busy = { .leg = leg };
+    SgPoint way = sg_pt_sub(leg->b, leg->a);
     for (uint32_t i = 0; i < d->keep.n; i++) {
         const SgKeep *k = &d->keep.v[i];
-        double distance, t, u;
+        double t, u, side_a = sg_pt_cross(way, sg_pt_sub(k->a, leg->a)), side_b = sg_pt_cross(way, sg_pt_sub(k->b, leg->a));
         if (k->kind == SG_KEEP_HATCH || k->kind == SG_KEEP_WORDS) continue;
-        if (k->kind == SG_KEEP_DOT) {
-            distance = sg_segments_distance(back, tip, k->a, k->b) - k->half_mm;
-        } else if (k->kind == SG_KEEP_HEAD) {
-            distance = sg_segments_distance(back, tip, k->a, k->b) - k->half_mm + 1.5;     /* heads only keep apart */
-        } else {
-            if (k->mark == leg->mark && (k->leg == leg->k || same_line(leg, k->a, k->b))) continue;
-            if (!sg_line_cross(leg->a, way, k->a, sg_pt_sub(k->b, k->a), &t, &u) || t < 0 || t > 1 || u < 0 || u > 1) continue;
-            distance = fabs(t - fraction) * leg->length_mm - half;
+        if (k->kind == SG_KEEP_DOT || k->kind == SG_KEEP_HEAD) {
+            double reach = leg->length_mm * (sg_style.head_clear_mm + k->half_mm + sg_style.ray_head_mm);
+            if (fabs(side_a) < reach || fabs(side_b) < reach) SG_PUSH(d->a, &busy.near, k);
+            continue;
         }
+        if ((side_a > 0) == (side_b > 0) && fabs(side_a) > 1e-6 && fabs(side_b) > 1e-6) continue;      /* all on one side */
+        if (k->mark == leg->mark && (k->leg == leg->k || same_line(leg, k->a, k->b))) continue;
+        if (!sg_line_cross(leg->a, way, k->a, sg_pt_sub(k->b, k->a), &t, &u) || t < 0 || t > 1 || u < 0 || u > 1) continue;
+        double at = t * leg->length_mm;
+        SG_PUSH(d->a, &busy.cross, at);
+    }
+    return busy;
+}
+
+/* How much of the wanted clearance is missing at a centre, in millimetres, over all that crosses or lies near. */
+static double missing(const Busy *busy, double fraction)
+{
+    const SgLeg *leg = busy->leg;
+    double half = sg_style.ray_head_mm / 2, wanted = sg_style.head_clear_mm, lack = 0, centre = fraction * leg->length_mm;
+    double ends[2] = { centre - half, leg->length_mm - centre - half };
+    for (int i = 0; i < 2; i++)
+        if (ends[i] < wanted) lack += wanted - ends[i];
+    for (uint32_t i = 0; i < busy->cross.n; i++) {
+        double distance = fabs(busy->cross.v[i] - centre) - half;
         if (distance < wanted) lack += wanted - distance;
+    }
+    if (busy->near.n == 0) return lack;
+    SgPoint unit = sg_pt_unit(sg_pt_sub(leg->b, leg->a));
+    SgPoint back = sg_pt_along(leg->a, unit, centre - half), tip = sg_pt_along(leg->a, unit, centre + half);
+    for (uint32_t i = 0; i < busy->near.n; i++) {
+        const SgKeep *k = busy->near.v[i];
+        double apart = k->kind == SG_KEEP_HEAD ? 1.5 : wanted;         /* heads only keep from touching */
+        double distance = sg_segments_distance(back, tip, k->a, k->b) - k->half_mm;
+        if (distance < apart) lack += apart - distance;
     }
     return lack;
 }
@@ -54,9 +75,11 @@ static double choose(const SgDraw *d, const SgLeg **leg, uint32_t n, Range r, do
     double best = r.best, least = 1e9, cost_least = 1e9;
     *lack = 0;
     if (d->leg.n > MANY_LEGS) return r.best;
+    Busy *busy = SG_ARRAY(d->a, Busy, n);
+    for (uint32_t k = 0; k < n; k++) busy[k] = busy_of(d, leg[k]);
     for (int i = 0; i <= STEPS; i++) {
         double fraction = r.least + (r.most - r.least) * i / STEPS, sum = 0;
-        for (uint32_t k = 0; k < n; k++) sum += missing(d, leg[k], fraction);
+        for (uint32_t k = 0; k < n; k++) sum += missing(&busy[k], fraction);
         double cost = sum * 10 + fabs(fraction - r.best);
         if (cost < cost_least - 1e-9) { cost_least = cost; best = fraction; least = sum; }
     }

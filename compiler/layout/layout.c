@@ -174,8 +174,18 @@ static void captions(SgPage *page, SgCompile *c, const SgScene *scene)
     if (scene->nsteps > 0) page->strip_mm = most * page->caption_lead_mm + sg_style.strip_pad_mm;
 }
 
+static void check_colours(SgCompile *c, const SgScene *scene)
+{
+    for (uint32_t i = 0; i < scene->nmarks; i++) {
+        SgStr asked = scene->mark[i].colour;
+        if (asked.n && sg_style_rgb(asked, 0) != sg_style_rgb(asked, 1))
+            sg_say(c, SG_MSG_colour_unknown, scene->mark[i].at, "no colour is called `%.*s`; write blue, coral, purple, green, ink, cyan, mauve, olive, or a text such as \"#c00000\"", (int)asked.n, asked.s);
+    }
+}
+
 SgPage *sg_layout(SgCompile *c, const SgScene *scene)
 {
+    check_colours(c, scene);
     SgPage *page = SG_NEW(c->arena, SgPage);
     page->id = scene->id;
     page->title = sg_plain(c->arena, scene->title);

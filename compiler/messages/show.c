@@ -92,26 +92,6 @@ void sg_messages_text(const SgCompile *c, SgBuf *out)
     if (c->untold) sg_putf(out, "and %u more message%s; mend these first\n", c->untold, c->untold == 1 ? "" : "s");
 }
 
-static void put_json_text(SgBuf *out, SgStr s)
-{
-    uint32_t code, next;
-    sg_put_char(out, '"');
-    for (uint32_t at = 0; at < s.n; at = next) {
-        next = sg_utf8_next(s, at, &code);
-        if (code == '"' || code == '\\') {
-            sg_put_char(out, '\\');
-            sg_put_char(out, (char)code);
-        } else if (code < 0x20 || code == 0x7F) {
-            sg_putf(out, "\\u%04x", code);
-        } else if (code == 0xFFFD) {
-            sg_puts(out, "\xEF\xBF\xBD");
-        } else {
-            sg_put(out, s.s + at, next - at);
-        }
-    }
-    sg_put_char(out, '"');
-}
-
 static void put_json_place(const SgCompile *c, SgBuf *out, SgSpan at)
 {
     if (at.file >= c->nsources) {
@@ -121,7 +101,7 @@ static void put_json_place(const SgCompile *c, SgBuf *out, SgSpan at)
     const SgSource *source = &c->source[at.file];
     SgPlace from = sg_text_place(source, at.start), to = sg_text_place(source, at.end);
     sg_puts(out, "\"file\": ");
-    put_json_text(out, path_of(source));
+    sg_put_json_text(out, path_of(source));
     sg_putf(out, ", \"line\": %u, \"column\": %u, \"end_line\": %u, \"end_column\": %u", from.line, from.column, to.line, to.column);
 }
 
@@ -135,13 +115,13 @@ void sg_messages_json(const SgCompile *c, SgBuf *out)
         sg_putf(out, ", \"severity\": \"%s\", \"code\": \"", sg_code_info(d->code)->severity == SG_ERROR ? "error" : "warning");
         put_code(out, d->code);
         sg_puts(out, "\", \"text\": ");
-        put_json_text(out, d->text);
+        sg_put_json_text(out, d->text);
         sg_puts(out, ", \"notes\": [");
         for (const SgNote *n = d->notes; n; n = n->next) {
             sg_puts(out, n == d->notes ? "{ " : ", { ");
             put_json_place(c, out, n->at);
             sg_puts(out, ", \"text\": ");
-            put_json_text(out, n->text);
+            sg_put_json_text(out, n->text);
             sg_puts(out, " }");
         }
         sg_puts(out, "] }");

@@ -136,8 +136,8 @@ static SgExpr *read_call(SgReading *r, const SgNode *n)
     read_args(r, e, n->first);
     const SgFunctionInfo *f = sg_function_info(e->function);
     if (e->nargs < f->least || e->nargs > f->most) {
-        sg_say(r->c, SG_MSG_function_arguments, n->at, "`%s` takes %u value%s in its brackets, and here are %u", f->word, e->nargs < f->least ? f->least : f->most,
-               (e->nargs < f->least ? f->least : f->most) == 1 ? "" : "s", e->nargs);
+        sg_say(r->c, SG_MSG_function_arguments, n->at, "`%s` takes %u value%s in its brackets, and here %s %u; %s", f->word, e->nargs < f->least ? f->least : f->most,
+               (e->nargs < f->least ? f->least : f->most) == 1 ? "" : "s", e->nargs == 1 ? "is" : "are", e->nargs, e->nargs < f->least ? "add what is missing" : "take the rest away");
         e->op = SG_E_POISON;
     }
     return e;

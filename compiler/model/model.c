@@ -65,11 +65,29 @@ static bool stands(SgReading *r, const SgNode *n, SgKind kind, uint8_t where)
     return false;
 }
 
+/* Whether a flag of the group is among the phrases, so that the word in the name slot was meant as a name. */
+static bool choice_made(const SgReading *r, const SgNode *n, SgKind kind, uint8_t group)
+{
+    for (const SgNode *x = n->first; x; x = x->next) {
+        if (x->kind == SG_N_LINE && choice_made(r, x, kind, group)) return true;
+        if (x->kind != SG_N_FLAG) continue;
+        SgPhraseId id = sg_phrase_of(kind, name_of(r, x->sym));
+        if (id < SG_PHRASE_COUNT && sg_phrase_info(id)->group == group) return true;
+    }
+    return false;
+}
+
 static SgStatement head(SgReading *r, const SgNode *n, SgKind kind, int step)
 {
     SgStatement s = { .kind = kind, .name = n->name, .name_at = n->name_at, .at = n->at, .step = step };
     s.head_at = n->sym_at;
     if (n->name != SG_NO_SYM) s.head_at.end = n->name_at.end;
+    SgPhraseId own = n->name == SG_NO_SYM ? SG_PHRASE_COUNT : sg_phrase_of(kind, name_of(r, n->name));
+    if (own < SG_PHRASE_COUNT && sg_phrase_info(own)->form == SG_FORM_FLAG && sg_phrase_info(own)->group >= 'N' && !choice_made(r, n, kind, sg_phrase_info(own)->group)) {
+        const char *word = sg_phrase_info(own)->word;
+        sg_say(r->c, SG_MSG_name_missing, n->name_at, "%s needs a name before `%s`: write %s A %s", sg_kind_info(kind)->name_text, word, sg_kind_info(kind)->word, word);
+        s.nameless = true;
+    }
     if (n->name == SG_NO_SYM && sg_kind_info(kind)->slot == SG_SLOT_MUST && !n->damaged) {
         const char *a = sg_kind_info(kind)->name_text;
         sg_say(r->c, SG_MSG_name_missing, n->sym_at, "%s needs a name after the word `%s`, such as `%s A`", a, sg_kind_info(kind)->word, sg_kind_info(kind)->word);
@@ -228,6 +246,26 @@ static void bind(SgReading *r, SgFigure *f, const SgFigure *of, const SgNode *p)
     f->binding[f->nbindings++] = b;
 }
 
+static void unknown_figure(SgReading *r, const SgFigure *copy_of, SgSpan at, SgStr word)
+{
+    const char **names = SG_ARRAY(r->c->arena, const char *, r->model->nfigures + 1);
+    uint32_t n = 0;
+    SgBuf list = { .arena = r->c->arena };
+    for (uint32_t i = 0; i < r->model->nfigures; i++) {
+        const SgFigure *f = &r->model->figure[i];
+        if (f == copy_of || f->name == SG_NO_SYM) continue;
+        SgStr name = name_of(r, f->name);
+        names[n] = sg_str_keep(r->c->arena, name.s, name.n).s;
+        if (n < 8) sg_putf(&list, "%s%s", n ? ", " : "", names[n]);
+        n++;
+    }
+    const char *near = sg_nearest(word, names, n);
+    SgStr all = sg_buf_str(&list);
+    if (near) sg_say(r->c, SG_MSG_figure_unknown, at, "no figure is called `%.*s`; did you mean `%s`?", (int)word.n, word.s, near);
+    else if (n) sg_say(r->c, SG_MSG_figure_unknown, at, "no figure is called `%.*s`; copy one of: %.*s", (int)word.n, word.s, (int)all.n, all.s);
+    else sg_say(r->c, SG_MSG_figure_unknown, at, "no figure is called `%.*s`, and there is no other to copy; write its body between { and }", (int)word.n, word.s);
+}
+
 /* figure at_c = shaving_mirror(u = 8 cm): the original's scope with other values. Copies of copies start from theirs. */
 static bool copy(SgReading *r, SgFigure *f, const SgNode *n)
 {
@@ -239,7 +277,7 @@ static bool copy(SgReading *r, SgFigure *f, const SgNode *n)
     }
     SgFigure *of = figure_named(r->model, d->sym);
     SgStr word = name_of(r, d->sym);
-    if (!of) { sg_say(r->c, SG_MSG_figure_unknown, d->at, "no figure is called `%.*s`", (int)word.n, word.s); return true; }
+    if (!of) { unknown_figure(r, f, d->sym_at.end ? d->sym_at : d->at, word); return true; }
     if (!of->scope) return false;
     f->scope = of->scope;
     f->step = of->step;

@@ -47,7 +47,8 @@ typedef struct {
     SgPhrase *phrase; uint32_t nphrases;       /* in canonical order, one of each; presets are filled in by the solver's reader */
     SgExpr *definition;                        /* let: its value. BARE kinds: the first value */
     SgExpr *caption;                           /* the text standing alone, NULL none */
-    bool damaged, parameter;                   /* parameter: of the figure, read as a let */
+    bool damaged, parameter, nameless;                 /* parameter: of the figure, read as a let. nameless: one of its own
+                                                  words stands where its name should, and is reported */
 } SgStatement;
 const SgPhrase *sg_phrase(const SgStatement *s, SgPhraseId id);       /* NULL when not written */
 

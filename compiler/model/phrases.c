@@ -106,7 +106,7 @@ static void check_groups(SgReading *r, SgStatement *s, const SgPhrase *slot)
 void sg_model_phrases(SgReading *r, SgStatement *s, const SgNode *n)
 {
     SgPhrase slot[SG_PHRASE_COUNT] = { 0 };
-    s->damaged = n->damaged;
+    s->damaged = n->damaged || s->nameless;
     walk(r, s, slot, n);
     check_groups(r, s, slot);
     for (int i = 0; i < SG_PHRASE_COUNT; i++) s->nphrases += slot[i].at.end != 0;

@@ -22,7 +22,7 @@ static void object(SgStage *g, SgBuf *b, uint32_t i)
     sg_putf(b, "The object %.*s is an arrow %.*s %s", (int)n.n, n.s, (int)h.n, h.s, o->height_mm < 0 ? "long, pointing down" : "tall");
     for (uint32_t k = 0; k < g->scope->nsymbols; k++)
         if (sg_is_element(g->scope->symbol[k].kind) && g->s->thing[k].state == SG_VALID) {
-            double u = sg_conjugate(&g->s->thing[k].element.surface, o->foot).object_distance_mm;
+            double u = sg_conjugate(&g->s->thing[k].element.surface, 1, sg_homogeneous(o->foot)).object_distance_mm;
             SgStr d = length(g, fabs(u)), m = name_of(g, k);
             sg_putf(b, ", %.*s %s %.*s", (int)d.n, d.s, u < 0 ? "beyond" : "before", (int)m.n, m.s);
             break;

@@ -49,9 +49,12 @@ static void cuts(const SgStage *g, const SgPath *p, uint32_t k, SgPoint *in, SgP
 {
     double step;
     uint32_t symbol = p->met[k];
-    *in = *out = p->hit[k].at;
-    if (g->arc[symbol] && !sg_arc_cuts(&g->s->thing[symbol].element.surface, p->leg[k], p->leg[k + 1], in, out, &step))
-        *in = *out = p->hit[k].at;
+    *in = p->hit[k].at;
+    *out = p->leg[k + 1].start;
+    if (g->arc[symbol] && !sg_arc_cuts(&g->s->thing[symbol].element.surface, p->leg[k], p->leg[k + 1], in, out, &step)) {
+        *in = p->hit[k].at;
+        *out = p->leg[k + 1].start;
+    }
 }
 
 static SgPoint end_of(const SgStage *g, SgRayLine leg)
@@ -153,13 +156,54 @@ void sg_scene_ray(SgStage *g, uint32_t symbol, uint32_t light)
     aids_of_ray(g, st, p, &ray);
 }
 
+/* The tip a ray must start at to belong to an image: that of the first object it is an image of. */
+static bool first_tip(const SgStage *g, const SgImage *im, SgPoint *tip)
+{
+    while (g->scope->symbol[im->of].kind == SG_KIND_image) im = &g->s->thing[im->of].image;
+    *tip = g->s->thing[im->of].object.tip;
+    return g->s->thing[im->of].state == SG_VALID;
+}
+
+/* The leg that leaves the image's last element; 0 when the ray never meets it. */
+static uint32_t leg_of_image(const SgPath *p, const SgImage *im)
+{
+    for (uint32_t k = p->nhits; k > 0; k--) if (p->met[k - 1] == im->by[im->nby - 1]) return k;
+    return 0;
+}
+
+static double length_to(const SgPath *p, uint32_t hit)
+{
+    double mm = 0;
+    for (uint32_t k = 0; k <= hit; k++) mm += sg_pt_distance(k ? p->leg[k].start : p->start, p->hit[k].at);
+    return mm;
+}
+
+/* Light that would meet at the image but is caught by an element before it: produced beyond that element. */
+static void produced_on(SgStage *g, const SgStatement *st, int step, const SgPath *p, uint32_t leg, uint32_t light, SgPoint tip)
+{
+    SgPoint in, out;
+    if (leg >= p->nhits) return;
+    cuts(g, p, leg, &in, &out);
+    if (sg_pt_dot(sg_pt_sub(tip, in), p->leg[leg].direction) > 0) produced(g, st, step, light, length_to(p, leg), in, tip);
+}
+
+static void produced_back(SgStage *g, const SgStatement *st, int step, const SgPath *p, uint32_t leg, uint32_t light, SgPoint tip)
+{
+    SgPoint in, from, start = leg > 1 ? p->leg[leg - 1].start : p->start;
+    cuts(g, p, leg - 1, &in, &from);
+    SgPoint back = sg_pt_sub(tip, from), arriving = sg_pt_sub(start, in);
+    bool over = fabs(sg_pt_cross(sg_pt_unit(back), sg_pt_unit(arriving))) < 1e-9 && sg_pt_dot(back, arriving) > 0;
+    if (over && sg_pt_length(arriving) >= sg_pt_length(back)) return;            /* the light itself lies there */
+    if (over) from = start;
+    produced(g, st, step, light, length_to(p, leg - 1), from, tip);
+}
+
 void sg_scene_produced(SgStage *g, uint32_t image)
 {
     const SgImage *im = &g->s->thing[image].image;
     const SgStatement *st = sg_statement_of(g->s, image);
-    if (im->last.real || !sg_image_drawn(g, im)) return;
-    SgKind kind = g->scope->symbol[im->of].kind;
-    SgPoint tip = kind == SG_KIND_object ? g->s->thing[im->of].object.tip : g->s->thing[im->of].image.tip;
+    SgPoint tip;
+    if ((im->last.real && !im->would_be) || !sg_image_drawn(g, im) || !first_tip(g, im, &tip)) return;
     uint32_t light = 0;
     for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
         if (g->scope->symbol[i].kind != SG_KIND_ray) continue;
@@ -167,14 +211,10 @@ void sg_scene_produced(SgStage *g, uint32_t image)
         const SgStatement *ray_st = sg_statement_of(g->s, i);
         if (t->state != SG_VALID || sg_is_hidden(ray_st)) continue;
         light++;
-        const SgPath *p = &t->path;
-        if (!p->nhits || p->met[p->nhits - 1] != im->by[im->nby - 1] || sg_pt_distance(p->start, tip) > 1e-6) continue;
-        SgPoint in, from;
-        cuts(g, p, p->nhits - 1, &in, &from);
-        SgPoint back = sg_pt_sub(im->tip, from), arriving = sg_pt_sub(p->start, in);
-        bool over = fabs(sg_pt_cross(sg_pt_unit(back), sg_pt_unit(arriving))) < 1e-9 && sg_pt_dot(back, arriving) > 0;
-        if (over && sg_pt_length(arriving) >= sg_pt_length(back)) continue;            /* the light itself lies there */
-        if (over) from = p->start;
-        produced(g, ray_st, st->step > ray_st->step ? st->step : ray_st->step, light, sg_pt_distance(p->start, in), from, im->tip);
+        uint32_t leg = leg_of_image(&t->path, im);
+        if (!leg || sg_pt_distance(t->path.start, tip) > 1e-6) continue;
+        int step = st->step > ray_st->step ? st->step : ray_st->step;
+        if (im->would_be) produced_on(g, ray_st, step, &t->path, leg, light, im->tip);
+        else produced_back(g, ray_st, step, &t->path, leg, light, im->tip);
     }
 }

@@ -3,7 +3,7 @@
 #include "scene/build.h"
 #include <math.h>
 
-enum { PAST_IMAGE_MM = 12, PAST_THINGS_MM = 10, FAR_OFF = 20, LARGEST_MM = 2000 };
+enum { PAST_IMAGE_MM = 12, PAST_THINGS_MM = 10, FAR_OFF = 20, LARGEST_MM = 2000, FARTHEST_MM = 1000000 };
 
 /* ---- marks ---- */
 
@@ -94,9 +94,7 @@ void sg_scene_extent(SgStage *g)
         if (!valid(g, i, SG_KIND_image) || !sg_image_drawn(g, im)) continue;
         still = sg_box_add(sg_box_add(still, im->foot), im->tip);
         if (!im->last.real) continue;
-        SgPoint goes = g->s->thing[im->by[im->nby - 1]].element.surface.along;
-        bool back = g->s->thing[im->by[im->nby - 1]].element.surface.acts == SG_ACTS_REFLECT;
-        if ((goes.x_mm > 0) != back) { if (im->tip.x_mm > right) right = im->tip.x_mm; }
+        if (im->travel.x_mm > 0) { if (im->tip.x_mm > right) right = im->tip.x_mm; }
         else if (im->tip.x_mm < left) left = im->tip.x_mm;
     }
     g->things = still;
@@ -196,7 +194,7 @@ static void image(SgStage *g, uint32_t symbol)
     const SgStatement *st = sg_statement_of(g->s, symbol);
     if (sg_image_drawn(g, im)) {
         sg_scene_produced(g, symbol);
-        arrow(g, st, im->last.real ? SG_ROLE_REAL_IMAGE : SG_ROLE_VIRTUAL_IMAGE, im->foot, im->tip);
+        arrow(g, st, im->last.real && !im->would_be ? SG_ROLE_REAL_IMAGE : SG_ROLE_VIRTUAL_IMAGE, im->foot, im->tip);
         return;
     }
     SgMark m = sg_mark_new(g, st, SG_ROLE_LABEL);
@@ -338,6 +336,14 @@ static bool too_large(SgStage *g)
     for (uint32_t i = 0; i < g->marks.n; i++)
         for (uint32_t k = 0; k < g->marks.v[i].nxy; k++) box = sg_box_add(box, g->marks.v[i].xy[k]);
     double w = box.x1_mm - box.x0_mm, h = box.y1_mm - box.y0_mm;
+    double far = fabs(box.x0_mm) > fabs(box.x1_mm) ? fabs(box.x0_mm) : fabs(box.x1_mm);
+    if (fabs(box.y0_mm) > far) far = fabs(box.y0_mm);
+    if (fabs(box.y1_mm) > far) far = fabs(box.y1_mm);
+    if (far > FARTHEST_MM) {
+        SgStr away = sg_show_length(g->s, far);
+        sg_wrong(g->s, SG_MSG_figure_too_large, g->s->figure->at, "something here stands %.*s from where places are counted, and 1 km is the most; count places from nearer by", (int)away.n, away.s);
+        return true;
+    }
     if (w <= LARGEST_MM && h <= LARGEST_MM) return false;
     SgStr told = sg_show_length(g->s, w > h ? w : h);
     sg_wrong(g->s, SG_MSG_figure_too_large, g->s->figure->at, "this figure would be %.*s %s on paper, and 2 m is the most; make its lengths smaller", (int)told.n, told.s, w > h ? "wide" : "high");

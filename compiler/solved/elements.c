@@ -171,7 +171,8 @@ static void stand(SgSolved *s, uint32_t symbol, SgPhraseId at, SgPhraseId face, 
     const SgPhrase *p = written(s, symbol, face);
     if (!given || place.state != SG_VALID || (turn && angle.state != SG_VALID) || (p && p->n && !facing(s, p, &front))) { t->state = SG_POISON; return; }
     if (turn) sg_sincos_deg(180 + angle.number, &front.y_mm, &front.x_mm);
-    t->element.surface.vertex = place.point;
+    t->element.surface.vertex = t->element.surface.exit = place.point;
+    t->element.surface.n_before = t->element.surface.n_after = 1;
     t->element.surface.along = sg_pt(front.x_mm == 0 ? 0 : -front.x_mm, front.y_mm == 0 ? 0 : -front.y_mm);
 }
 static void mirror_stand(SgSolved *s, uint32_t symbol) { stand(s, symbol, SG_PHRASE_mirror_at, SG_PHRASE_mirror_facing, SG_PHRASE_mirror_turned); }
@@ -186,7 +187,7 @@ static SgValue mirror_property(SgSolved *s, uint32_t symbol, SgPropertyId id)
     if (id == SG_PROPERTY_mirror_aperture) return sg_value_number(2 * e->surface.half_aperture_mm, SG_DIM_LENGTH);
     if (id == SG_PROPERTY_mirror_power) return sg_value_number(e->surface.power_per_mm, SG_DIM_POWER);
     bool point = id == SG_PROPERTY_mirror_focus || id == SG_PROPERTY_mirror_centre;
-    if (e->plane) return point ? sg_value_undefined("a plane mirror has no focal point and no centre of curvature") : sg_value_infinite(SG_DIM_LENGTH);
+    if (e->plane) return point ? sg_value_undefined("a plane mirror has no focal point and no centre of curvature; ask for its vertex, or write concave or convex") : sg_value_infinite(SG_DIM_LENGTH);
     bool twice = id == SG_PROPERTY_mirror_centre || id == SG_PROPERTY_mirror_radius;
     double mm = twice ? 2 * e->focal_mm : e->focal_mm;
     return point ? along_axis(e, -mm) : sg_value_number(mm, SG_DIM_LENGTH);

@@ -10,7 +10,10 @@ static SgValue want(SgSolved *s, const SgExpr *e, SgValue v, SgDim dim, const ch
     const char *f = sg_function_info(e->function)->word;
     if (v.type != SG_TYPE_NUMBER || (!sg_same_dim(v.dim, dim) && !v.nought)) {
         SgStr told = sg_value_told(s, v);
-        return sg_wrong(s, SG_MSG_argument_wrong, e->arg[0]->at, "`%s` takes %s, and this is %.*s", f, what, (int)told.n, told.s);
+        bool bare = v.type == SG_TYPE_NUMBER && v.state == SG_VALID && sg_same_dim(dim, SG_DIM_ANGLE) && sg_same_dim(v.dim, SG_DIM_NUMBER);
+        SgStr shown = bare ? sg_show(s, v, SG_UNIT_COUNT, -1) : SG_LIT("");
+        return sg_wrong(s, SG_MSG_argument_wrong, e->arg[0]->at, "`%s` takes %s, and this is %.*s%s%.*s%s", f, what, (int)told.n, told.s,
+                        bare ? "; write " : "; give it another value", (int)shown.n, shown.s, bare ? " deg" : "");
     }
     if (v.state == SG_INFINITE) return sg_value_undefined("infinity has no such function");
     return v;

@@ -141,10 +141,25 @@ static double tidy_up(double mm)
     return -floor(1e-9 - mm / step) * step;
 }
 
+/* "ray a", "this ray" */
+static SgStr ray_name(SgSolved *s, uint32_t symbol)
+{
+    SgStr n = sg_name_of(s, symbol);
+    if (s->figure->scope->symbol[symbol].name == SG_NO_SYM) return n;
+    return sg_format(s->c->arena, "ray %.*s", (int)n.n, n.s);
+}
+
+/* `edge passes` says that light may go past. */
+static bool meets_nothing_meant(const SgSolved *s, const Elements *all)
+{
+    for (uint32_t i = 0; i < all->n; i++) if (s->thing[all->symbol[i]].element.edge_passes) return true;
+    return false;
+}
+
 static void warn_outside(SgSolved *s, uint32_t symbol, uint32_t element, const SgHit *h)
 {
     const SgElement *e = &s->thing[element].element;
-    SgStr r = sg_name_of(s, symbol), m = sg_name_of(s, element), y = sg_show_length(s, fabs(h->height_mm));
+    SgStr r = ray_name(s, symbol), m = sg_name_of(s, element), y = sg_show_length(s, fabs(h->height_mm));
     SgStr half = sg_show_length(s, e->surface.half_aperture_mm), need = sg_show_length(s, tidy_up(2 * fabs(h->height_mm)));
     sg_say(s->c, SG_MSG_ray_outside, sg_statement_of(s, symbol)->head_at,
            "%.*s meets %.*s's plane %.*s %s the axis; %.*s reaches %.*s. Make the aperture %.*s, the object smaller, or say `edge produced` (or `edge passes`) of %.*s",
@@ -155,7 +170,7 @@ static bool from_behind(SgSolved *s, uint32_t symbol, uint32_t element, SgRayLin
 {
     const SgSurface *f = &s->thing[element].element.surface;
     if (f->acts != SG_ACTS_REFLECT || sg_pt_dot(leg.direction, f->along) > 0) return false;
-    SgStr r = sg_name_of(s, symbol), m = sg_name_of(s, element);
+    SgStr r = ray_name(s, symbol), m = sg_name_of(s, element);
     sg_wrong(s, SG_MSG_ray_behind, sg_statement_of(s, symbol)->head_at, "%.*s comes to %.*s from behind, and the back of a mirror reflects nothing; start it in front, or turn %.*s with `facing`",
              (int)r.n, r.s, (int)m.n, m.s, (int)m.n, m.s);
     return true;
@@ -185,6 +200,13 @@ static void ray_light(SgSolved *s, uint32_t symbol)
         met[p->nhits] = last = element;
         leg[p->nhits + 1] = sg_paraxial_leave(&e->surface, leg[p->nhits], &h);
         p->nhits++;
+    }
+    if (p->nhits == 0 && all.n && !meets_nothing_meant(s, &all)) {
+        SgStr r = ray_name(s, symbol), m = sg_name_of(s, all.symbol[0]);
+        bool away = sg_pt_dot(sg_pt_sub(s->thing[all.symbol[0]].element.surface.vertex, p->start), p->leg[0].direction) < 0;
+        sg_wrong(s, SG_MSG_ray_misses, sg_statement_of(s, symbol)->head_at, "%.*s never meets %.*s: it %s; start it before %.*s, or aim it at %.*s", (int)r.n, r.s, (int)m.n, m.s,
+                 away ? "goes away from it" : "runs along it", (int)m.n, m.s, (int)m.n, m.s);
+        return;
     }
     if (p->nhits == SG_MAX_HITS) {
         sg_wrong(s, SG_MSG_limit, sg_statement_of(s, symbol)->head_at, "this ray meets more than %d surfaces; name the ones it is to meet with `by`", SG_MAX_HITS);

@@ -24,13 +24,14 @@ typedef struct {
 typedef struct { SgSurface surface; bool converging, plane, edge_passes, edge_meant; double focal_mm; } SgElement;
 typedef struct { SgPoint foot, tip; double height_mm; } SgObject;
 typedef struct {
-    uint32_t of; const uint32_t *by; uint32_t nby;      /* symbols */
+    uint32_t of; const uint32_t *by; uint32_t nby;      /* symbols, in the order light meets them */
     SgConjugate last;          /* at the last element */
-    double total_magnification;
-    SgPoint foot, tip;         /* finite */
-    SgPoint direction;         /* at infinity: the unit direction of the light from the tip */
-    double height_mm;
-    bool upright, dark;        /* dark: no light reaches it (poisoned input) */
+    SgHomogeneous foot_far, tip_far;                    /* as they are; for an image at infinity the directions light leaves in */
+    SgPoint foot, tip;         /* the same, finite */
+    SgPoint travel;            /* unit: the way light goes after the last element */
+    double height_mm, magnification, total_magnification;
+    bool unmagnified;          /* an object at infinity has no height to compare with */
+    bool upright, would_be;    /* would_be: real, but an element stands in the way of the light */
 } SgImage;
 typedef struct {
     SgPoint start;             /* where it begins */

@@ -44,28 +44,117 @@ static bool thing_of(SgSolved *s, const SgExpr *e, const char *whose, uint32_t *
     return true;
 }
 
-static bool behind(SgSolved *s, uint32_t of, uint32_t by, double u_mm)
+/* The end of a message about two places on the axis: "(x 4 cm)". */
+static SgStr place_text(SgSolved *s, uint32_t element)
 {
-    if (u_mm >= -1e-9) return false;
+    SgStr x = sg_show_length(s, s->thing[element].element.surface.vertex.x_mm), n = sg_name_of(s, element);
+    return sg_format(s->c->arena, "%.*s (x %.*s)", (int)n.n, n.s, (int)x.n, x.s);
+}
+
+static bool object_behind(SgSolved *s, uint32_t of, uint32_t by, double u_mm)
+{
     SgStr o = sg_name_of(s, of), m = sg_name_of(s, by), d = sg_show_length(s, -u_mm);
     bool mirror = s->figure->scope->symbol[by].kind == SG_KIND_mirror;
     const SgStatement *st = sg_statement_of(s, of);
     const SgPhrase *at = sg_phrase(st, SG_PHRASE_object_at);
     sg_wrong(s, SG_MSG_object_behind, at ? at->at : st->head_at, "%.*s is %.*s %s %.*s: no light from it reaches the front. Light travels left to right here; did you mean `before`?",
              (int)o.n, o.s, (int)d.n, d.s, mirror ? "behind" : "beyond", (int)m.n, m.s);
+    return false;
+}
+
+/* Element `next` must lie ahead of where the light is: after element `last`, or before the object's own. */
+static bool in_order(SgSolved *s, const SgImage *im, uint32_t last, uint32_t next, SgSpan at)
+{
+    const SgSurface *a = &s->thing[last].element.surface, *b = &s->thing[next].element.surface;
+    if (last == next || sg_pt_dot(sg_pt_sub(b->vertex, a->vertex), im->travel) > -1e-9) return true;
+    SgStr first = place_text(s, next), second = place_text(s, last);
+    sg_wrong(s, SG_MSG_order_of_light, at, "light meets %.*s before %.*s; write them in that order", (int)first.n, first.s, (int)second.n, second.s);
+    return false;
+}
+
+static bool mirror_from_behind(SgSolved *s, uint32_t element, double sense, SgSpan at)
+{
+    if (s->thing[element].element.surface.acts != SG_ACTS_REFLECT || sense > 0) return false;
+    SgStr m = sg_name_of(s, element);
+    sg_wrong(s, SG_MSG_ray_behind, at, "light comes to %.*s from behind, and the back of a mirror reflects nothing; turn it with `facing`", (int)m.n, m.s);
     return true;
 }
 
-static void put_image(SgImage *im, const SgSurface *surface, SgPoint foot, SgPoint tip, double before)
+/* One element more: its conjugate, the new image, the way light goes on. */
+static void pass_on(SgImage *im, const SgSurface *surface, double sense)
 {
-    im->last = sg_conjugate(surface, foot);
-    SgHomogeneous t = sg_image_point(surface, tip), f = sg_image_point(surface, foot);
-    if (im->last.far == SG_AT_INFINITY) { im->direction = sg_pt(t.x_mm, t.y_mm); return; }
-    im->foot = sg_pt(f.x_mm, f.y_mm);
-    im->tip = sg_pt(t.x_mm, t.y_mm);
-    im->height_mm = im->tip.y_mm - im->foot.y_mm;
-    im->total_magnification = before * im->last.magnification;
-    im->upright = im->total_magnification > 0;
+    im->last = sg_conjugate(surface, sense, im->foot_far);
+    im->tip_far = sg_image_point(surface, sense, im->tip_far);
+    im->foot_far = sg_image_point(surface, sense, im->foot_far);
+    im->travel = sg_travel_after(surface, im->travel);
+    if (im->last.object_far == SG_AT_INFINITY || im->last.far == SG_AT_INFINITY) im->unmagnified = true;
+    else im->magnification *= im->last.magnification;
+}
+
+/* Whether an element of the figure stands between the last one and its real image. */
+static bool stands_in_the_way(const SgSolved *s, const SgImage *im)
+{
+    const SgSurface *last = &s->thing[im->by[im->nby - 1]].element.surface;
+    for (uint32_t i = 0; im->last.real && i < s->figure->scope->nsymbols; i++) {
+        if (!sg_is_element(s->figure->scope->symbol[i].kind) || s->thing[i].state != SG_VALID || i == im->by[im->nby - 1]) continue;
+        double d = sg_pt_dot(sg_pt_sub(s->thing[i].element.surface.vertex, last->exit), im->travel);
+        if (d > 1e-6 && d < im->last.distance_mm - 1e-6) return true;
+    }
+    return false;
+}
+
+static bool start_of_image(SgSolved *s, SgImage *im, const SgPhrase *of)
+{
+    if (!thing_of(s, of->value[0], "of", &im->of)) return false;
+    SgKind kind = s->figure->scope->symbol[im->of].kind;
+    if (kind != SG_KIND_object && kind != SG_KIND_image) {
+        sg_wrong(s, SG_MSG_type_wrong, of->value[0]->at, "`of` is followed by an object or an image, and this is %s", sg_kind_info(kind)->name_text);
+        return false;
+    }
+    if (s->thing[im->of].state == SG_POISON) return false;
+    const SgImage *first = &s->thing[im->of].image;
+    const SgObject *o = &s->thing[im->of].object;
+    im->magnification = 1;
+    im->travel = sg_pt(1, 0);
+    if (kind == SG_KIND_object) {
+        im->foot_far = sg_homogeneous(o->foot);
+        im->tip_far = sg_homogeneous(o->tip);
+        im->total_magnification = 1;
+        return true;
+    }
+    im->foot_far = first->foot_far;
+    im->tip_far = first->tip_far;
+    im->travel = first->travel;
+    im->total_magnification = first->total_magnification;
+    im->unmagnified = first->unmagnified;
+    return true;
+}
+
+static bool follow(SgSolved *s, SgImage *im, const SgPhrase *by)
+{
+    uint32_t *list = SG_ARRAY(s->c->arena, uint32_t, by->n);
+    bool of_object = s->figure->scope->symbol[im->of].kind == SG_KIND_object;
+    const SgImage *first = &s->thing[im->of].image;
+    im->by = list;
+    for (uint32_t i = 0; i < by->n; i++) {
+        uint32_t element;
+        SgSpan at = by->value[i]->at;
+        if (!thing_of(s, by->value[i], "by", &element)) return false;
+        SgKind kind = s->figure->scope->symbol[element].kind;
+        if (!sg_is_element(kind)) {
+            sg_wrong(s, SG_MSG_type_wrong, at, "`by` is followed by a mirror or a lens, and this is %s", sg_kind_info(kind)->name_text);
+            return false;
+        }
+        if (s->thing[element].state == SG_POISON) return false;
+        if (i > 0 ? !in_order(s, im, list[i - 1], element, at) : !of_object && !in_order(s, im, first->by[first->nby - 1], element, at)) return false;
+        list[im->nby++] = element;
+        const SgSurface *surface = &s->thing[element].element.surface;
+        double sense = sg_pt_dot(im->travel, surface->along) > 0 ? 1 : -1;
+        if (mirror_from_behind(s, element, sense, at)) return false;
+        pass_on(im, surface, sense);
+        if (i == 0 && of_object && im->last.object_far == SG_FINITE && im->last.object_distance_mm < -1e-9) return object_behind(s, im->of, element, im->last.object_distance_mm);
+    }
+    return true;
 }
 
 static void image_light(SgSolved *s, uint32_t symbol)
@@ -74,39 +163,22 @@ static void image_light(SgSolved *s, uint32_t symbol)
     SgImage *im = &t->image;
     const SgStatement *st = sg_statement_of(s, symbol);
     const SgPhrase *of = sg_phrase(st, SG_PHRASE_image_of), *by = sg_phrase(st, SG_PHRASE_image_by);
-    uint32_t element;
     t->state = SG_POISON;
-    if (!of || !by || !of->n || !by->n || !thing_of(s, of->value[0], "of", &im->of) || !thing_of(s, by->value[0], "by", &element)) return;
-    SgKind kind = s->figure->scope->symbol[im->of].kind;
-    if (kind != SG_KIND_object && kind != SG_KIND_image) {
-        sg_wrong(s, SG_MSG_type_wrong, of->value[0]->at, "`of` is followed by an object or an image, and this is %s", sg_kind_info(kind)->name_text);
-        return;
-    }
-    if (!sg_is_element(s->figure->scope->symbol[element].kind)) {
-        sg_wrong(s, SG_MSG_type_wrong, by->value[0]->at, "`by` is followed by a mirror or a lens, and this is %s", sg_kind_info(s->figure->scope->symbol[element].kind)->name_text);
-        return;
-    }
-    uint32_t *list = SG_NEW(s->c->arena, uint32_t);
-    *list = element;
-    im->by = list;
-    im->nby = 1;
-    if (s->thing[im->of].state == SG_POISON || s->thing[element].state == SG_POISON) return;
-    const SgSurface *surface = &s->thing[element].element.surface;
-    const SgObject *o = &s->thing[im->of].object;
-    const SgImage *first = &s->thing[im->of].image;
-    if (kind == SG_KIND_image && first->last.far == SG_AT_INFINITY) {
-        sg_wrong(s, SG_MSG_value_at_infinity, of->value[0]->at, "this image is at infinity; an image of it is not worked out yet");
-        return;
-    }
-    SgPoint foot = kind == SG_KIND_object ? o->foot : first->foot, tip = kind == SG_KIND_object ? o->tip : first->tip;
-    put_image(im, surface, foot, tip, kind == SG_KIND_object ? 1 : first->total_magnification);
-    if (kind == SG_KIND_object && behind(s, im->of, element, im->last.object_distance_mm)) return;
+    if (!of || !by || !of->n || !by->n || !start_of_image(s, im, of) || !follow(s, im, by)) return;
     t->state = SG_VALID;
+    if (im->last.far == SG_AT_INFINITY) return;
+    im->foot = sg_pt(im->foot_far.x_mm, im->foot_far.y_mm);
+    im->tip = sg_pt(im->tip_far.x_mm, im->tip_far.y_mm);
+    im->height_mm = im->tip.y_mm - im->foot.y_mm;
+    im->total_magnification *= im->magnification;
+    im->upright = im->total_magnification > 0;
+    im->would_be = stands_in_the_way(s, im);
 }
 
 SgStr sg_image_nature(SgSolved *s, const SgImage *im)
 {
     if (im->last.far == SG_AT_INFINITY) return SG_LIT("at infinity");
+    if (im->unmagnified) return im->last.real ? SG_LIT("real") : SG_LIT("virtual");
     double m = fabs(im->total_magnification);
     const char *size = fabs(m - 1) <= 1e-6 ? "the same size" : m > 1 ? "enlarged" : "reduced";
     return sg_format(s->c->arena, "%s, %s, %s", im->last.real ? "real" : "virtual", im->upright ? "upright" : "inverted", size);
@@ -119,7 +191,7 @@ static SgValue image_property(SgSolved *s, uint32_t symbol, SgPropertyId id)
     if (id == SG_PROPERTY_image_nature) return sg_value_text(sg_image_nature(s, im));
     if (far) {
         if (id == SG_PROPERTY_image_real || id == SG_PROPERTY_image_upright || id == SG_PROPERTY_image_tip || id == SG_PROPERTY_image_foot)
-            return sg_value_undefined("the image is at infinity");
+            return sg_value_undefined("the image is at infinity; move the object off the focal point");
         bool number = id == SG_PROPERTY_image_magnification || id == SG_PROPERTY_image_total_magnification;
         return sg_value_infinite(number ? SG_DIM_NUMBER : SG_DIM_LENGTH);
     }
@@ -128,7 +200,9 @@ static SgValue image_property(SgSolved *s, uint32_t symbol, SgPropertyId id)
     if (id == SG_PROPERTY_image_height) return sg_value_number(im->height_mm, SG_DIM_LENGTH);
     if (id == SG_PROPERTY_image_size) return sg_value_number(fabs(im->height_mm), SG_DIM_LENGTH);
     if (id == SG_PROPERTY_image_distance) return sg_value_number(im->last.distance_mm, SG_DIM_LENGTH);
-    if (id == SG_PROPERTY_image_magnification) return sg_value_number(im->last.magnification, SG_DIM_NUMBER);
+    bool compares = id == SG_PROPERTY_image_magnification || id == SG_PROPERTY_image_total_magnification || id == SG_PROPERTY_image_upright;
+    if (im->unmagnified && compares) return sg_value_undefined("light from infinity, or parallel on its way, has no height to compare with");
+    if (id == SG_PROPERTY_image_magnification) return sg_value_number(im->magnification, SG_DIM_NUMBER);
     if (id == SG_PROPERTY_image_total_magnification) return sg_value_number(im->total_magnification, SG_DIM_NUMBER);
     return sg_value_truth(id == SG_PROPERTY_image_real ? im->last.real : im->upright);
 }

@@ -100,3 +100,23 @@ uint32_t sg_text_bad_byte(SgStr bytes, const char **what)
     }
     return bytes.n;
 }
+
+void sg_put_json_text(SgBuf *out, SgStr s)
+{
+    uint32_t code, next;
+    sg_put_char(out, '"');
+    for (uint32_t at = 0; at < s.n; at = next) {
+        next = sg_utf8_next(s, at, &code);
+        if (code == '"' || code == '\\') {
+            sg_put_char(out, '\\');
+            sg_put_char(out, (char)code);
+        } else if (code < 0x20 || code == 0x7F) {
+            sg_putf(out, "\\u%04x", code);
+        } else if (code == 0xFFFD) {
+            sg_puts(out, "\xEF\xBF\xBD");
+        } else {
+            sg_put(out, s.s + at, next - at);
+        }
+    }
+    sg_put_char(out, '"');
+}

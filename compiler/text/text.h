@@ -22,4 +22,5 @@ uint32_t sg_text_bad_byte(SgStr bytes, const char **what);
 uint32_t sg_utf8_next(SgStr s, uint32_t at, uint32_t *code_point);   /* offset of the next character; U+FFFD for a broken one */
 uint32_t sg_utf8_count(SgStr s);
 uint32_t sg_utf8_cut(SgStr s, uint32_t most);                        /* bytes of its start, at most so many, no character cut in two */
+void sg_put_json_text(SgBuf *out, SgStr s);                          /* in quotes; a broken character becomes U+FFFD */
 #endif

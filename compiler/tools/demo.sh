@@ -38,7 +38,8 @@ for script in "$@"; do
     for svg in "$folder/$name"/*.svg; do
         file=$name/$(basename "$svg")
         title=$(sed -n 's/.*<title[^>]*>\([^<]*\)<\/title>.*/\1/p;T;q' "$svg")
-        printf '<li><a href="%s"><img src="%s" alt=""></a>\n<h2><a href="%s">%s</a></h2>\n' "$file" "$file" "$file" "${title:-$file}" >> "$page"
+        title=${title:-$file}
+        printf '<li><a href="%s"><img src="%s" alt="%s"></a>\n<h2>%s</h2>\n' "$file" "$file" "${title//\"/&quot;}" "$title" >> "$page"
         printf '<p><a href="%s.sag.txt">script</a>, <a href="%s/numbers.txt">numbers</a></p></li>\n' "$name" "$name" >> "$page"
         figures=$((figures + 1))
     done

@@ -153,7 +153,7 @@ static void cut_off(Reader *r)
 
 static bool counts_too_many(Reader *r, const SgToken *t, SgKind kind)
 {
-    if (sg_kind_info(kind)->holds == SG_HOLDS_FIGURE) r->statements = 0;
+    if (sg_kind_info(kind)->holds == SG_HOLDS_FIGURE) { r->statements = 0; return false; }
     if (++r->statements <= SG_MAX_STATEMENTS) return false;
     sg_say(r->c, SG_MSG_limit, t->at, "a figure holds at most %d statements; make two figures of it", SG_MAX_STATEMENTS);
     cut_off(r);
@@ -350,6 +350,13 @@ static void word_after_value(Reader *r, const SgToken *t)
     }
 }
 
+/* `focal at 16 cm`: a word of the kind with a value directly behind it is no value itself; the parser asks for the one before. */
+static bool skips_a_value(const Reader *r, const SgToken *t)
+{
+    if (r->in_hole || r->brackets || sg_words_form(r, r->kind, t) <= SG_FORM_FLAG) return false;
+    return t[1].raw == SG_RAW_NUMBER || is_free_word(r, t + 1);
+}
+
 static void take_word(Reader *r, const SgToken *t)
 {
     switch (r->state) {
@@ -359,6 +366,10 @@ static void take_word(Reader *r, const SgToken *t)
     case AT_OPERAND:
         if (t->sym == r->sym_not) {
             sg_words_emit(r, t, SG_T_NOT);
+            break;
+        }
+        if (skips_a_value(r, t)) {
+            sg_words_take(r, t, sg_words_form(r, r->kind, t));
             break;
         }
         sg_words_emit(r, t, SG_T_NAME);

@@ -63,7 +63,9 @@ static const char *near_unit(SgStr word)
     const char *all[SG_UNIT_COUNT];
     uint32_t n = 0;
     for (int i = 0; i < SG_UNIT_COUNT; i++) if (i != SG_UNIT_sf) all[n++] = sg_unit_info((SgUnit)i)->spelling;
-    return sg_nearest(word, all, n);
+    const char *near = sg_nearest(word, all, n);
+    bool short_guess = near && word.n <= 2 && near[0] != word.s[0];      /* a foot is no point */
+    return short_guess ? NULL : near;
 }
 
 /* The unit to go on with, so that no later stage asks for one. */
@@ -133,6 +135,7 @@ void sg_words_unknown(Reader *r, const SgToken *t)
         SgForm form = sg_phrase_info(sg_phrase_of(r->kind, sg_str(near)))->form;
         bool plainly_value = next->raw == SG_RAW_NUMBER || (next->raw == SG_RAW_OP && (next->sym == '(' || next->sym == '-'));
         bool mends = form == SG_FORM_FLAG ? !plainly_value : value;
+        if (!mends && wrong_unit(r, t, word, false)) return;      /* `focal 4 ft at 16 cm` */
         sg_say_ranked(r->c, mends ? SG_SURE : SG_GUESS, SG_MSG_word_unknown, t->at, "%s has no `%.*s`; did you mean `%s`?",
             sg_kind_info(r->kind)->word,
                       (int)word.n, word.s, near);

@@ -10,7 +10,7 @@
 #include <string.h>
 #include <time.h>
 
-enum { KIB = 1024, MIB = 1024 * 1024, MESSAGES_AT_MOST = 512 * 1024 };
+enum { KIB = 1024, MIB = 1024 * 1024, HALF = MIB / 2, MESSAGES_AT_MOST = 512 * 1024 };
 /* Processor seconds a job may take; measured in the clock of the process, so that a busy machine does not matter. The sanitizer
    builds are several times slower, hence the room. */
 static const double SECONDS_AT_MOST = 10;
@@ -71,61 +71,61 @@ static void run(const char *name, const Text *t, Want want)
 typedef struct { const char *name, *before, *unit, *after; size_t bytes; Want want; } Flood;
 static const Flood FLOODS[] = {
     { "opening brackets", "let a = ", "(", "\n", 4 * MIB, WRONG },
-    { "closing brackets", "let a = ", ")", "\n", MIB, WRONG },
-    { "bracket pairs", "let a = ", "()", "\n", MIB, WRONG },
-    { "opening braces", "", "{", "\n", 4 * MIB, WRONG },
-    { "closing braces", "", "}", "\n", MIB, WRONG },
-    { "brace pairs", "", "{}", "\n", MIB, WRONG },
-    { "figures without end", "", "figure a {", "\n", MIB, WRONG },
-    { "steps without end", "figure a {", "step {", "\n", MIB, WRONG },
-    { "square brackets", "", "[", "\n", MIB, WRONG },
-    { "minus signs", "let a = ", "-", "1\n", MIB, WRONG },
-    { "plus signs", "let a = ", "+", "1\n", MIB, WRONG },
-    { "powers", "let a = 2", "^2", "\n", MIB, WRONG },
-    { "sums", "let a = 1", "+1", "\n", 4 * MIB, WRONG },
-    { "products", "let a = 1", "*1", "\n", MIB, WRONG },
-    { "comparisons", "let a = 1", "<1", "\n", MIB, ANY },
-    { "nots", "let a = ", "not ", "1=1\n", MIB, WRONG },
-    { "ands", "let a = 1=1", " and 1=1", "\n", MIB, WRONG },
-    { "befores", "let a = 1 cm", " before a", "\n", MIB, WRONG },
+    { "closing brackets", "let a = ", ")", "\n", HALF, WRONG },
+    { "bracket pairs", "let a = ", "()", "\n", HALF, WRONG },
+    { "opening braces", "", "{", "\n", HALF, WRONG },
+    { "closing braces", "", "}", "\n", HALF, WRONG },
+    { "brace pairs", "", "{}", "\n", HALF, WRONG },
+    { "figures without end", "", "figure a {", "\n", HALF, WRONG },
+    { "steps without end", "figure a {", "step {", "\n", HALF, WRONG },
+    { "square brackets", "", "[", "\n", HALF, WRONG },
+    { "minus signs", "let a = ", "-", "1\n", HALF, WRONG },
+    { "plus signs", "let a = ", "+", "1\n", HALF, WRONG },
+    { "powers", "let a = 2", "^2", "\n", HALF, WRONG },
+    { "sums", "let a = 1", "+1", "\n", HALF, WRONG },
+    { "products", "let a = 1", "*1", "\n", HALF, WRONG },
+    { "comparisons", "let a = 1", "<1", "\n", HALF, ANY },
+    { "nots", "let a = ", "not ", "1=1\n", HALF, WRONG },
+    { "ands", "let a = 1=1", " and 1=1", "\n", HALF, WRONG },
+    { "befores", "let a = 1 cm", " before a", "\n", HALF, WRONG },
     { "dots", "let a = b", ".b", "\n", 4 * MIB, WRONG },
-    { "bare dots", "", ".", "\n", MIB, WRONG },
-    { "calls", "let a = ", "sin(", "1\n", MIB, WRONG },
-    { "commas", "let a = max(1", ",1", ")\n", MIB, WRONG },
-    { "bare commas", "", ",", "\n", MIB, WRONG },
-    { "quotes", "", "\"", "\n", 4 * MIB, WRONG },
-    { "quoted lines", "", "\"\n", "\n", MIB, WRONG },
-    { "holes", "figure a \"", "{", "\"{}\n", MIB, WRONG },
-    { "open texts with holes", "", "\"{a", "\n", MIB, WRONG },
-    { "backslashes", "figure a \"", "\\", "\"{}\n", MIB, WRONG },
+    { "bare dots", "", ".", "\n", HALF, WRONG },
+    { "calls", "let a = ", "sin(", "1\n", HALF, WRONG },
+    { "commas", "let a = max(1", ",1", ")\n", HALF, WRONG },
+    { "bare commas", "", ",", "\n", HALF, WRONG },
+    { "quotes", "", "\"", "\n", HALF, WRONG },
+    { "quoted lines", "", "\"\n", "\n", HALF, WRONG },
+    { "holes", "figure a \"", "{", "\"{}\n", HALF, WRONG },
+    { "open texts with holes", "", "\"{a", "\n", HALF, WRONG },
+    { "backslashes", "figure a \"", "\\", "\"{}\n", HALF, WRONG },
     { "markup", "figure a \"", "_^*", "\" {\n}\n", 4 * KIB, ANY },
     { "line ends", "", "\n", "", 4 * MIB, GOOD },
-    { "line ends, then a figure", "", "\n", "figure a {\n}\n", MIB, GOOD },
-    { "line ends in brackets", "let a = (", "\n", "1\n", MIB, WRONG },
-    { "line ends and commas", "let a = (1", ",\n", "1\n", MIB, WRONG },
-    { "carriage returns and line ends", "", "\r\n", "", MIB, GOOD },
-    { "spaces", "", " ", "", MIB, GOOD },
-    { "semicolons", "", ";", "\n", MIB, ANY },
-    { "comments", "", "# brass\n", "", MIB, GOOD },
-    { "one comment", "#", "x", "\n", MIB, GOOD },
-    { "one name", "let ", "x", " = 1\n", MIB, WRONG },
-    { "names", "", "lamp ", "\n", 4 * MIB, WRONG },
+    { "line ends, then a figure", "", "\n", "figure a {\n}\n", HALF, GOOD },
+    { "line ends in brackets", "let a = (", "\n", "1\n", HALF, WRONG },
+    { "line ends and commas", "let a = (1", ",\n", "1\n", HALF, WRONG },
+    { "carriage returns and line ends", "", "\r\n", "", HALF, GOOD },
+    { "spaces", "", " ", "", HALF, GOOD },
+    { "semicolons", "", ";", "\n", HALF, ANY },
+    { "comments", "", "# brass\n", "", HALF, GOOD },
+    { "one comment", "#", "x", "\n", HALF, GOOD },
+    { "one name", "let ", "x", " = 1\n", HALF, WRONG },
+    { "names", "", "lamp ", "\n", HALF, WRONG },
     { "names on lines", "", "lamp\n", "\n", 4 * MIB, WRONG },
-    { "kinds", "", "mirror ", "\n", MIB, WRONG },
-    { "kinds on lines", "figure a {\n", "ray\n", "}\n", MIB, WRONG },
-    { "phrase words", "figure a {\nmirror M ", "at ", "\n}\n", MIB, WRONG },
-    { "phrases", "figure a {\nmirror M plane ", "at 1 cm ", "\n}\n", MIB, WRONG },
-    { "flags", "figure a {\nmirror M at 1 cm ", "plane ", "\n}\n", MIB, WRONG },
-    { "digits", "let a = ", "1", "\n", MIB, WRONG },
-    { "digits after the point", "let a = 1.", "0", "\n", MIB, WRONG },
-    { "numbers", "let a = ", "1 ", "\n", MIB, WRONG },
-    { "decimal commas", "let a = ", "2,5 cm ", "\n", MIB, WRONG },
-    { "curly quotes", "figure a ", "\xE2\x80\x9C", "\n", MIB, WRONG },
-    { "degree signs", "let a = 1", "\xC2\xB0", "\n", MIB, WRONG },
-    { "equals signs", "let a ", "=", " 1\n", 4 * MIB, WRONG },
-    { "colons", "let a = 1", ":1", "\n", MIB, WRONG },
-    { "question marks", "", "?", "\n", MIB, WRONG },
-    { "wrong bytes", "", "\xFF", "\n", MIB, WRONG },
+    { "kinds", "", "mirror ", "\n", HALF, WRONG },
+    { "kinds on lines", "figure a {\n", "ray\n", "}\n", HALF, WRONG },
+    { "phrase words", "figure a {\nmirror M ", "at ", "\n}\n", HALF, WRONG },
+    { "phrases", "figure a {\nmirror M plane ", "at 1 cm ", "\n}\n", HALF, WRONG },
+    { "flags", "figure a {\nmirror M at 1 cm ", "plane ", "\n}\n", HALF, WRONG },
+    { "digits", "let a = ", "1", "\n", HALF, WRONG },
+    { "digits after the point", "let a = 1.", "0", "\n", HALF, WRONG },
+    { "numbers", "let a = ", "1 ", "\n", HALF, WRONG },
+    { "decimal commas", "let a = ", "2,5 cm ", "\n", HALF, WRONG },
+    { "curly quotes", "figure a ", "\xE2\x80\x9C", "\n", HALF, WRONG },
+    { "degree signs", "let a = 1", "\xC2\xB0", "\n", HALF, WRONG },
+    { "equals signs", "let a ", "=", " 1\n", HALF, WRONG },
+    { "colons", "let a = 1", ":1", "\n", HALF, WRONG },
+    { "question marks", "", "?", "\n", HALF, WRONG },
+    { "wrong bytes", "", "\xFF", "\n", HALF, WRONG },
 };
 
 static Text flood(const Flood *f, size_t bytes)
@@ -138,7 +138,7 @@ static Text flood(const Flood *f, size_t bytes)
     return t;
 }
 
-Test(hostile, floods, .timeout = 600)
+Test(hostile, floods)
 {
     for (size_t i = 0; i < sizeof FLOODS / sizeof *FLOODS; i++) {
         Text t = flood(&FLOODS[i], FLOODS[i].bytes);
@@ -193,7 +193,7 @@ static Text at_limit(Limit limit, size_t n)
     return t;
 }
 
-Test(hostile, limits, .timeout = 300)
+Test(hostile, limits)
 {
     char name[100];
     for (size_t i = 0; i < sizeof LIMITS / sizeof *LIMITS; i++)
@@ -325,12 +325,12 @@ Test(hostile, extremes)
     }
 }
 
-Test(hostile, many_rays, .timeout = 300)
+Test(hostile, many_rays)
 {
     Text t = at_limit(RAYS, 3000);
     run("3000 rays", &t, GOOD);
     free(t.v);
-    t = at_limit(RAYS, 20000);
-    run("20000 rays", &t, ANY);
+    t = at_limit(RAYS, 8000);
+    run("8000 rays", &t, ANY);
     free(t.v);
 }

@@ -338,12 +338,12 @@ static void check_words(View *v)
             for (int e = 0; e < 4; e++) gap = fmin(gap, apart(c[e], c[(e + 1) % 4], o->a, o->b) - o->half);
             if (o->a.x_mm > w->x0 && o->a.x_mm < w->x1 && o->a.y_mm > w->y0 && o->a.y_mm < w->y1) gap = 0;
             bool own_leader_elsewhere = fabs(o->of->line_mm - 0.5 * PT) < 1e-9 && o->of->role != SG_ROLE_MIRROR;
-            if (gap < (own_leader_elsewhere ? 0.9 : 0.95)) fault(v, "words stand under 1 mm from a line", gap);
+            if (gap < (own_leader_elsewhere ? 0.95 : 0.99)) fault(v, "words stand under 1 mm from a line", gap);
         }
         for (uint32_t k = i + 1; k < v->nwords; k++) {
             const Words *o = &v->words[k];
             double dx = fmax(fmax(w->x0 - o->x1, o->x0 - w->x1), 0), dy = fmax(fmax(w->y0 - o->y1, o->y0 - w->y1), 0);
-            if (hypot(dx, dy) < 0.95) fault(v, "words stand under 1 mm from other words", hypot(dx, dy));
+            if (hypot(dx, dy) < 0.99) fault(v, "words stand under 1 mm from other words", hypot(dx, dy));
         }
     }
 }
