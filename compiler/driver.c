@@ -6,9 +6,11 @@
 
 #include <string.h>
 
+#include "catalogue/dump.h"
 #include "layout/layout.h"
 #include "output/numbers.h"
 #include "output/output.h"
+#include "tidy/tidy.h"
 
 enum { SG_OUTPUT_LIMIT = 64 * 1024 * 1024 };
 static const char EXPRESSION_HEAD[] = "let it = ";     /* what turns an expression into a script of its own */
@@ -238,7 +240,7 @@ static void check_step(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
 /* ---- products ---- */
 static void add_product(Run *r, SgStr figure, const SgBuf *b)
 {
-    SgProduct p = { sg_str_keep(r->c.arena, figure.s, figure.n).s, b->v, b->n };
+    SgProduct p = { sg_str_keep(r->c.arena, figure.s, figure.n).s, b->n > 0 ? b->v : "", b->n };
     r->product_bytes += b->n;
     SG_PUSH(r->c.arena, &r->products, p);
 }
@@ -350,10 +352,59 @@ static void solve_all(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
         if (r->solved[i] == NULL && shared[m->figure[i].original]) r->solved[i] = sg_solve(&r->c, m, &m->figure[i], NULL, 0);
 }
 
+/* ---- jobs that need no optics ---- */
+static SgNode *read_whole(Run *r, uint16_t file, SgTokens *raw, SgTagged *tagged)
+{
+    *raw = sg_tokens(&r->c, file);
+    *tagged = sg_words(&r->c, raw);
+    SgNode *tree = sg_tree(&r->c, tagged);
+    sg_tidy_order(&r->c, tree);
+    return tree;
+}
+
+/* The tidied text is read again, and given out only when it says the same: an author's file is about to be replaced. */
+static void tidy(Run *r)
+{
+    SgTokens raw, again;
+    SgTagged tagged;
+    SgBuf b = { .arena = r->c.arena };
+    size_t n = r->job->script_length > SG_SCRIPT_LIMIT ? SG_SCRIPT_LIMIT + 1 : r->job->script_length;
+    add_source(r, r->job->path, (SgStr){ n > 0 ? r->job->script : "", (uint32_t)n });
+    if (!sg_text_check(&r->c, 0)) return;
+    const SgNode *tree = read_whole(r, 0, &raw, &r->tagged);
+    if (sg_errors(&r->c) > 0) return;
+    sg_tidy(&r->c, &raw, &r->tagged, tree, &b);
+    if (b.n > SG_SCRIPT_LIMIT) {
+        sg_puts(fault(r, SG_SCRIPT_WRONG), "tidied, it would be larger than 8 MiB; split it into several files\n");
+        return;
+    }
+    const SgNode *told = read_whole(r, add_source(r, r->job->path, sg_buf_str(&b)), &again, &tagged);
+    bool same = sg_errors(&r->c) == 0 && sg_tidy_same(&r->c, tree, told);
+    r->c.diags.n = 0;
+    r->c.nsources = 1;
+    if (same) add_product(r, SG_LIT(""), &b);
+    else sg_puts(fault(r, SG_MACHINE_FAILED), "tidying would change what the script says, which is a fault of sagitta; the script stays as it is\n");
+}
+
+static void put_words(Run *r)
+{
+    SgBuf b = { .arena = r->c.arena };
+    switch (r->job->words) {
+    case SG_WORDS_TEXT: sg_dump_text(&b); break;
+    case SG_WORDS_JSON: sg_dump_json(&b, SG_VERSION); break;
+    case SG_WORDS_MARKDOWN: sg_dump_markdown(&b); break;
+    case SG_WORDS_DICTIONARY: sg_dump_dictionary(&b); break;
+    case SG_WORDS_MESSAGES: sg_dump_messages(&b); break;
+    }
+    add_product(r, SG_LIT(""), &b);
+}
+
 /* ---- the stages in order ---- */
 static void run_stages(Run *r)
 {
-    if (!read_script(r)) return;
+    if (r->job->kind == SG_JOB_TIDY) tidy(r);
+    if (r->job->kind == SG_JOB_WORDS) put_words(r);
+    if (r->job->kind == SG_JOB_TIDY || r->job->kind == SG_JOB_WORDS || !read_script(r)) return;
     r->solved = SG_ARRAY(r->c.arena, SgSolved *, r->model->nfigures + 1);
     const SgFigure **wanted = SG_ARRAY(r->c.arena, const SgFigure *, r->model->nfigures + 1);
     uint32_t nwanted = choose_figures(r, wanted);

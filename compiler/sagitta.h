@@ -20,8 +20,12 @@ typedef enum {
     SG_JOB_CHECK,              /* messages only; every figure is solved and laid out */
     SG_JOB_DRAW,               /* one SVG product a figure */
     SG_JOB_SOLVE,              /* one product: the solved quantities of the figures, as a table or JSON */
-    SG_JOB_ASK                 /* one product: the value of `expression` and a line end */
+    SG_JOB_ASK,                /* one product: the value of `expression` and a line end */
+    SG_JOB_TIDY,               /* one product: the script in its one layout; for a script whose syntax is right */
+    SG_JOB_WORDS,              /* one product: the language's words, as `words` says; takes no script */
+    SG_JOB_COUNT
 } SgJobKind;
+typedef enum { SG_WORDS_TEXT, SG_WORDS_JSON, SG_WORDS_MARKDOWN, SG_WORDS_DICTIONARY, SG_WORDS_MESSAGES } SgWordsForm;
 
 /* A value given to a figure's parameter: any expression of the language. */
 typedef struct { const char *name, *value; } SgSetting;
@@ -40,12 +44,13 @@ typedef struct {
     uint32_t step;
     bool still;                /* DRAW: no script, style or motion in the SVG */
     bool json;                 /* SOLVE */
+    SgWordsForm words;         /* WORDS */
     bool strict;               /* warnings count as mistakes: status 1 and no product */
 } SgJob;
 
 enum { SG_SCRIPT_LIMIT = 8 * 1024 * 1024 };
 
-typedef struct { const char *figure; const char *bytes; size_t length; } SgProduct;   /* figure: its name, "" for SOLVE */
+typedef struct { const char *figure; const char *bytes; size_t length; } SgProduct;   /* figure: its name, "" for SOLVE, TIDY and WORDS */
 
 typedef struct {
     SgStatus status;

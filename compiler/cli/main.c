@@ -144,6 +144,79 @@ static SgStatus check(const SgCommandLine *line, SgJob *job)
     return worst;
 }
 
+/* Replaces a script by its tidied form, unless it is that already or only to be named. */
+static SgStatus tidy_one(SgJob *job, bool only_name)
+{
+    SgScriptFile script;
+    SgFault fault;
+    SgResult result;
+    char name[600];
+    SgStatus status = sg_cli_read(job->path, &script, &fault);
+    if (status != SG_DONE) {
+        free(script.bytes);
+        return tell(status, fault.text);
+    }
+    job->script = script.bytes;
+    job->script_length = script.length;
+    status = sg_compile(job, &result);
+    sg_cli_write_open(STDERR_FILENO, "standard error", result.messages, result.messages_length, &fault);
+    bool standard = strcmp(job->path, "-") == 0;
+    if (status == SG_DONE) {
+        const SgProduct *p = &result.product[0];
+        bool same = p->length == script.length && (p->length == 0 || memcmp(p->bytes, script.bytes, p->length) == 0);
+        SgTarget target = { job->path, p->bytes, p->length, NULL, NULL };
+        SgScriptFile none = { 0 };
+        if (only_name && !same) {
+            int n = snprintf(name, sizeof name, "%.500s\n", standard ? "standard input" : job->path);
+            status = print(name, (size_t)n);
+            if (status == SG_DONE) status = SG_SCRIPT_WRONG;
+        } else if (standard && !only_name) {
+            status = print(p->bytes, p->length);
+        } else if (!same) {
+            status = sg_cli_write(&target, 1, &none, &fault);
+            if (status != SG_DONE) tell(status, fault.text);
+        }
+    }
+    sg_result_free(&result);
+    free(script.bytes);
+    return status;
+}
+
+static SgStatus tidy(const SgCommandLine *line, SgJob *job)
+{
+    SgStatus worst = SG_DONE;
+    job->kind = SG_JOB_TIDY;
+    for (uint32_t i = 0; i < line->noperands; i++) {
+        job->path = line->operand[i];
+        SgStatus status = tidy_one(job, line->given[SG_OPTION_check]);
+        if (status > worst) worst = status;
+    }
+    return worst;
+}
+
+static SgStatus words(const SgCommandLine *line, SgJob *job)
+{
+    static const struct { SgOption option; SgWordsForm form; } forms[] = {
+        { SG_OPTION_json, SG_WORDS_JSON }, { SG_OPTION_md, SG_WORDS_MARKDOWN },
+        { SG_OPTION_dict, SG_WORDS_DICTIONARY }, { SG_OPTION_messages, SG_WORDS_MESSAGES },
+    };
+    SgResult result;
+    uint32_t given = 0;
+    if (line->noperands > 0) return tell(SG_COMMAND_WRONG, "words takes no file: write sagitta words");
+    job->kind = SG_JOB_WORDS;
+    for (size_t i = 0; i < sizeof forms / sizeof *forms; i++) {
+        if (!line->given[forms[i].option]) continue;
+        job->words = forms[i].form;
+        given++;
+    }
+    if (given > 1) return tell(SG_COMMAND_WRONG, "words takes one of --json, --md, --dict and --messages");
+    SgStatus status = sg_compile(job, &result);
+    sg_cli_write_open(STDERR_FILENO, "standard error", result.messages, result.messages_length, &(SgFault){ "" });
+    if (status == SG_DONE) status = print(result.product[0].bytes, result.product[0].length);
+    sg_result_free(&result);
+    return status;
+}
+
 static SgStatus help(SgCommand command)
 {
     char text[8192];
@@ -179,10 +252,12 @@ static SgStatus run_command(const SgCommandLine *line)
         job.expression = line->operand[1];
         return run_job(&job, "-", TO_STANDARD_OUTPUT);
     case SG_COMMAND_check: return check(line, &job);
+    case SG_COMMAND_tidy: return tidy(line, &job);
+    case SG_COMMAND_words: return words(line, &job);
     case SG_COMMAND_help: return line->noperands > 0 ? help_with(line->operand[0]) : help(SG_COMMAND_COUNT);
     case SG_COMMAND_COUNT: break;
     }
-    return tell(SG_COMMAND_WRONG, "a command is wanted: draw, solve, ask or check; sagitta --help tells more");
+    return tell(SG_COMMAND_WRONG, "a command is wanted: draw, solve, ask, check, tidy or words; sagitta --help tells more");
 }
 
 int main(int argc, char **argv)

@@ -308,7 +308,7 @@ Test(front, limits_hold_at_their_number)
         { "bytes of a text", "figure f \"", "x", "\"", "", " { }\n", SG_MAX_TEXT - 2, "limit" },
         { "digits", "let a = ", "1", "", "", "\n", 15, "number_digits" },
         { "height", "let a = b", ".b", "", "", "\n", SG_MAX_HEIGHT, "limit" },
-        { "statements", "figure f {\n", "let a = 1\n", "}", "", "\n", SG_MAX_STATEMENTS - 1, "limit" },
+        { "statements", "figure f {\n", "let a = 1\n", "}", "", "\n", SG_MAX_STATEMENTS, "limit" },
     };
     for (size_t i = 0; i < sizeof row / sizeof *row; i++) {
         uint32_t at = told(row[i].before, row[i].part, row[i].limit, row[i].middle, row[i].close, row[i].after, row[i].code);
