@@ -128,6 +128,16 @@ SgFunction sg_function_of(SgStr word)
     return SG_FUNCTION_COUNT;
 }
 
+double sg_medium_index(SgStr word)
+{
+    static const struct { const char *word; double index; } media[] = {
+#define MEDIUM(word, index, doc) { #word, index },
+#include "catalogue/catalogue.def"
+    };
+    for (size_t i = 0; i < sizeof media / sizeof *media; i++) if (is_word(media[i].word, word)) return media[i].index;
+    return 0;
+}
+
 double sg_unit_factor(SgUnit unit)
 {
     static const double ten[] = { 1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9 };

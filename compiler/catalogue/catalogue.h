@@ -14,9 +14,10 @@ typedef enum { SG_HOLDS_WORDS, SG_HOLDS_STATEMENTS, SG_HOLDS_FIGURE } SgHolds;
 enum { SG_IN_FILE = 1, SG_IN_FIGURE = 2, SG_IN_STEP = 4, SG_IN_SHEET = 8 };
 
 typedef enum { SG_FORM_NONE, SG_FORM_FLAG, SG_FORM_VALUE, SG_FORM_WHERE } SgForm;
-/* What a value must be. PLACE takes a point, a thing with a place, or a length (on the axis); POINT the same without the length. */
+/* What a value must be. PLACE takes a point, a thing with a place, or a length (on the axis); POINT the same without the length.
+   MEDIUM takes a word of the media or a refractive index. */
 typedef enum { SG_TYPE_NONE, SG_TYPE_NUMBER, SG_TYPE_TRUTH, SG_TYPE_TEXT, SG_TYPE_PLACE, SG_TYPE_POINT, SG_TYPE_LINE,
-    SG_TYPE_THING, SG_TYPE_WORD, SG_TYPE_COLOUR, SG_TYPE_ANY } SgType;
+    SG_TYPE_THING, SG_TYPE_WORD, SG_TYPE_COLOUR, SG_TYPE_MEDIUM, SG_TYPE_ANY } SgType;
 typedef struct { int8_t length, angle; } SgDim;                     /* exponents; a power (dioptre) is length -1 */
 typedef enum { SG_SCENE, SG_PAPER } SgSpace;                        /* where a length is measured */
 /* Part of a thing that a phrase sets or a property reads: its own numbers, where it stands, what light does there.
@@ -84,6 +85,7 @@ SgPropertyId sg_property_of(SgKind kind, SgStr word);
 SgUnit sg_unit_of(SgStr spelling);
 SgFunction sg_function_of(SgStr word);
 double sg_unit_factor(SgUnit unit);                                 /* canonical units (mm, degree, 1/mm) in one such unit */
+double sg_medium_index(SgStr word);                                   /* refractive index; 0 for a word that names no medium */
 /* The nearest word an author may have meant, or NULL. */
 const char *sg_near_kind(SgStr word);
 const char *sg_near_phrase(SgKind kind, SgStr word);

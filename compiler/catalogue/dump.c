@@ -44,6 +44,7 @@ const char *sg_dump_takes(SgType type, SgDim dim)
     case SG_TYPE_THING: return "THING";
     case SG_TYPE_WORD: return dim.angle ? "WORD|ANGLE" : "WORD";
     case SG_TYPE_COLOUR: return "COLOUR";
+    case SG_TYPE_MEDIUM: return "MEDIUM";
     case SG_TYPE_ANY: return "VALUE";
     }
     return "";

@@ -58,7 +58,7 @@ static bool preset_readable(const SgPhraseInfo *p)
     if (p->type == SG_TYPE_TEXT) return s[0] == '"' && strlen(s) > 1 && s[strlen(s) - 1] == '"';
     if (s[0] == '-') s++;
     if (s[0] < '0' || s[0] > '9') {
-        if (p->type != SG_TYPE_WORD && p->type != SG_TYPE_COLOUR && p->type != SG_TYPE_ANY && p->type != SG_TYPE_THING) return false;
+        if (p->type != SG_TYPE_WORD && p->type != SG_TYPE_COLOUR && p->type != SG_TYPE_MEDIUM && p->type != SG_TYPE_ANY && p->type != SG_TYPE_THING) return false;
         for (; *s; s++) if (!((*s >= 'a' && *s <= 'z') || (*s >= 'A' && *s <= 'Z') || *s == '_')) return false;
         return s != p->preset;
     }

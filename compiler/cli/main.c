@@ -144,13 +144,32 @@ static SgStatus check(const SgCommandLine *line, SgJob *job)
     return worst;
 }
 
-/* Replaces a script by its tidied form, unless it is that already or only to be named. */
+/* The tidied form goes to the file, to standard output, or is only compared. */
+static SgStatus deliver_tidied(const SgJob *job, const SgProduct *p, bool only_name)
+{
+    static const SgScriptFile none;      /* the script itself is what may be replaced */
+    SgFault fault;
+    char name[600];
+    bool standard = strcmp(job->path, "-") == 0;
+    bool same = p->length == job->script_length && (p->length == 0 || memcmp(p->bytes, job->script, p->length) == 0);
+    if (only_name) {
+        if (same) return SG_DONE;
+        int n = snprintf(name, sizeof name, "%.500s\n", standard ? "standard input" : job->path);
+        SgStatus status = print(name, (size_t)n);
+        return status == SG_DONE ? SG_SCRIPT_WRONG : status;
+    }
+    if (standard) return print(p->bytes, p->length);
+    if (same) return SG_DONE;
+    SgTarget target = { job->path, p->bytes, p->length, NULL, NULL };
+    SgStatus status = sg_cli_write(&target, 1, &none, &fault);
+    return status == SG_DONE ? status : tell(status, fault.text);
+}
+
 static SgStatus tidy_one(SgJob *job, bool only_name)
 {
     SgScriptFile script;
     SgFault fault;
     SgResult result;
-    char name[600];
     SgStatus status = sg_cli_read(job->path, &script, &fault);
     if (status != SG_DONE) {
         free(script.bytes);
@@ -160,23 +179,7 @@ static SgStatus tidy_one(SgJob *job, bool only_name)
     job->script_length = script.length;
     status = sg_compile(job, &result);
     sg_cli_write_open(STDERR_FILENO, "standard error", result.messages, result.messages_length, &fault);
-    bool standard = strcmp(job->path, "-") == 0;
-    if (status == SG_DONE) {
-        const SgProduct *p = &result.product[0];
-        bool same = p->length == script.length && (p->length == 0 || memcmp(p->bytes, script.bytes, p->length) == 0);
-        SgTarget target = { job->path, p->bytes, p->length, NULL, NULL };
-        SgScriptFile none = { 0 };
-        if (only_name && !same) {
-            int n = snprintf(name, sizeof name, "%.500s\n", standard ? "standard input" : job->path);
-            status = print(name, (size_t)n);
-            if (status == SG_DONE) status = SG_SCRIPT_WRONG;
-        } else if (standard && !only_name) {
-            status = print(p->bytes, p->length);
-        } else if (!same) {
-            status = sg_cli_write(&target, 1, &none, &fault);
-            if (status != SG_DONE) tell(status, fault.text);
-        }
-    }
+    if (status == SG_DONE) status = deliver_tidied(job, &result.product[0], only_name);
     sg_result_free(&result);
     free(script.bytes);
     return status;

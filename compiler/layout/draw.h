@@ -70,6 +70,10 @@ uint32_t sg_candidates_join(SgArena *a, SgCandidate *first, uint32_t nfirst, SgC
 void sg_draw_axis(SgDraw *d, const SgMark *m);
 void sg_draw_mirror(SgDraw *d, const SgMark *m);
 void sg_draw_lens(SgDraw *d, const SgMark *m);
+void sg_draw_glass(SgDraw *d, const SgMark *m);
+void sg_draw_plate(SgDraw *d, const SgMark *m);
+void sg_draw_eye(SgDraw *d, const SgMark *m);
+void sg_draw_name_at_ends(SgDraw *d, const SgMark *m, SgPoint end, SgPoint other);     /* above the upper end, else below the lower */
 void sg_draw_aid(SgDraw *d, const SgMark *m);
 void sg_draw_object(SgDraw *d, const SgMark *m);
 void sg_draw_ray(SgDraw *d, const SgMark *m);

@@ -107,7 +107,7 @@ static void draw_straight_face(SgDraw *d, const Face *f, uint32_t rgb)
 }
 
 /* An element's name: above its upper end, else below its lower. */
-static void name_ends(SgDraw *d, const SgMark *m, SgPoint end, SgPoint other)
+void sg_draw_name_at_ends(SgDraw *d, const SgMark *m, SgPoint end, SgPoint other)
 {
     if (m->words.n == 0) return;
     SgWords words = sg_draw_shape(d, m->words, sg_style.label_pt);
@@ -125,13 +125,13 @@ void sg_draw_mirror(SgDraw *d, const SgMark *m)
     Face f = { m->xy[0], m->direction, m->radius_mm, m->half_mm, m->curved && fabs(m->radius_mm) > 0 };
     if (f.curved && f.half_mm >= fabs(f.radius_mm)) f.half_mm = fabs(f.radius_mm) * (1 - 1e-9);
     uint32_t rgb = sg_style_rgb(m->colour, sg_style.ink_rgb);
-    hatch(d, &f, rgb);
+    if (m->role == SG_ROLE_MIRROR) hatch(d, &f, rgb);
     if (f.curved) draw_arc_face(d, &f, rgb);
     else draw_straight_face(d, &f, rgb);
     double half = face_length(&f) / 2, turned = !f.curved && fabs(f.radius_mm) > 0 ? sg_style.turned_end_mm : 0;
     SgPoint back;
     SgPoint end = face_point(&f, half + turned, &back);
-    name_ends(d, m, end, face_point(&f, -half - turned, &back));
+    sg_draw_name_at_ends(d, m, end, face_point(&f, -half - turned, &back));
 }
 
 void sg_draw_lens(SgDraw *d, const SgMark *m)
@@ -155,7 +155,7 @@ void sg_draw_lens(SgDraw *d, const SgMark *m)
     SgPoint a = sg_pt_along(m->xy[0], left, m->half_mm), b = sg_pt_along(m->xy[0], left, -m->half_mm);
     sg_draw_line(d, SG_LAYER_ELEMENT, a, b, line, rgb);
     sg_keep(d, SG_KEEP_SOLID, a, b, line / 2, 0);
-    name_ends(d, m, end[0], end[1]);
+    sg_draw_name_at_ends(d, m, end[0], end[1]);
 }
 
 void sg_draw_aid(SgDraw *d, const SgMark *m)

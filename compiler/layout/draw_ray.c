@@ -90,12 +90,12 @@ static void want_number(SgDraw *d, const SgLeg *leg, const SgMark *m)
 void sg_draw_ray_numbers(SgDraw *d)
 {
     uint32_t rays = 0;
-    for (uint32_t i = 0; i < d->scene->nmarks; i++) rays += d->scene->mark[i].role == SG_ROLE_RAY;
+    for (uint32_t i = 0; i < d->scene->nmarks; i++) rays += d->scene->mark[i].role == SG_ROLE_RAY && d->scene->mark[i].sister == 0;
     for (uint32_t i = 0; i < d->leg.n; i++) {
         const SgLeg *leg = &d->leg.v[i];
         const SgMark *m = &d->scene->mark[leg->mark];
         d->now = leg->mark;
         bool first = i == 0 || d->leg.v[i - 1].mark != leg->mark;
-        if (first && ((rays >= 2 && rays <= MANY_RAYS) || m->words.n > 0)) want_number(d, leg, m);
+        if (first && m->sister == 0 && ((rays >= 2 && rays <= MANY_RAYS) || m->words.n > 0)) want_number(d, leg, m);
     }
 }

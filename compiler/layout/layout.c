@@ -11,7 +11,10 @@ static Drawer drawer_of(SgRole role)
 {
     switch (role) {
     case SG_ROLE_AXIS: return sg_draw_axis;
-    case SG_ROLE_MIRROR: return sg_draw_mirror;
+    case SG_ROLE_MIRROR: case SG_ROLE_SURFACE: return sg_draw_mirror;
+    case SG_ROLE_GLASS: return sg_draw_glass;
+    case SG_ROLE_STOP: case SG_ROLE_SCREEN: return sg_draw_plate;
+    case SG_ROLE_EYE: return sg_draw_eye;
     case SG_ROLE_LENS: return sg_draw_lens;
     case SG_ROLE_OBJECT: case SG_ROLE_REAL_IMAGE: case SG_ROLE_VIRTUAL_IMAGE: return sg_draw_object;
     case SG_ROLE_RAY: return sg_draw_ray;

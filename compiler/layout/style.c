@@ -21,7 +21,7 @@ const SgStyle sg_style = {
     .angle_words = 1.7, .angle_tick_mm = 1.6, .angle_tick_pitch_mm = 0.7,
     .label_pt = 9.0, .value_pt = 9.0, .number_pt = 7.0, .axis_pt = 7.5, .note_pt = 9.0, .caption_pt = 11.0,
     .note_lead = 1.25, .caption_lead = 1.35, .margin_mm = 6.0, .strip_pad_mm = 6.0,
-    .ink_rgb = 0x091A20,
+    .ink_rgb = 0x091A20, .glass_rgb = 0xE4F3F8, .eye_mm = 7.0,
 };
 
 /* No pointers: nothing to relocate. */

@@ -61,6 +61,8 @@ typedef struct {
     double note_lead, caption_lead;                /* line pitch over em */
     double margin_mm;              /* of the frame around everything */
     double strip_pad_mm;           /* above and below the caption together */
+    uint32_t glass_rgb;            /* tint of glass: about 10 % of cyan */
+    double eye_mm;                 /* depth of the sign of an eye */
     uint32_t ink_rgb;
 } SgStyle;
 extern const SgStyle sg_style;

@@ -128,7 +128,7 @@ uint32_t sg_errors(const SgCompile *c)
 }
 
 /* ---- one mistake, one message ---- */
-typedef struct { uint32_t line, top; } Where;
+typedef struct { uint32_t line, top; bool head; } Where;      /* head: on the line where its figure begins */
 
 static int by_place(const void *a, const void *b)
 {
@@ -141,7 +141,7 @@ static int by_place(const void *a, const void *b)
 
 static Where where(const SgCompile *c, SgSpan at, const uint32_t *tops, uint32_t ntops)
 {
-    Where w = { 0, OUTSIDE };
+    Where w = { 0, OUTSIDE, false };
     if (at.file < c->nsources) w.line = sg_text_line(&c->source[at.file], at.start);
     for (uint32_t low = 0, high = at.file == 0 ? ntops : 0; low < high;) {
         uint32_t middle = low + (high - low) / 2;
@@ -152,18 +152,61 @@ static Where where(const SgCompile *c, SgSpan at, const uint32_t *tops, uint32_t
             high = middle;
         }
     }
+    w.head = w.top != OUTSIDE && sg_text_line(&c->source[0], tops[w.top]) == w.line;
     return w;
 }
 
+/* ---- what follows from damage ---- */
+static bool is_syntax(const SgDiag *d) { return d->rank != SG_SURE; }
+
+/* Said by the model or a later stage, of a script that words and tree could read. */
+static bool is_later(const SgDiag *d) { return d->rank == SG_SURE && d->code >= SG_MSG_name_unknown; }
+
+static bool letter(char ch)
+{
+    return (ch >= 'a' && ch <= 'z') || (ch >= 'A' && ch <= 'Z') || (ch >= '0' && ch <= '9') || ch == '_';
+}
+
+/* Whether the line of `at` holds the word: what could not be read there may have declared it. */
+static bool line_holds(const SgCompile *c, SgSpan at, SgStr word)
+{
+    enum { LONGEST_LINE = 2000 };
+    SgStr line = sg_text_place(&c->source[at.file], at.start).text;
+    uint32_t n = line.n < LONGEST_LINE ? line.n : LONGEST_LINE;
+    for (uint32_t i = 0; word.n && i + word.n <= n; i++) {
+        if (memcmp(line.s + i, word.s, word.n) != 0) continue;
+        if ((i == 0 || !letter(line.s[i - 1])) && (i + word.n == line.n || !letter(line.s[i + word.n]))) return true;
+    }
+    return false;
+}
+
+/* d: of a later stage. e: any other. One mistake in the syntax brings what is missing after it, and one name many uses. */
+static bool follows(const SgCompile *c, const SgDiag *d, const SgDiag *e, Where wd, Where we, bool earlier)
+{
+    bool figures = d->code == SG_MSG_figure_unknown || d->code == SG_MSG_parameter_unknown;
+    bool names = d->code == SG_MSG_name_unknown || figures;
+    bool odd_name = e->code == SG_MSG_name_unknown || e->code == SG_MSG_property_unknown || e->code == SG_MSG_word_as_name;
+    bool begins_badly = e->code == SG_MSG_kind_unknown || e->code == SG_MSG_statement_start;
+    SgStr word = sg_source_words(c, d->at);
+    if (is_syntax(e) && (wd.line == we.line || (names && line_holds(c, e->at, word)) || (figures && we.head))) return true;
+    if (names && e->code == SG_MSG_name_missing && (we.top == wd.top || we.top == OUTSIDE)) return true;
+    if (names && earlier && e->code == d->code && sg_str_same(word, sg_source_words(c, e->at))) return true;
+    if (d->code == SG_MSG_kind_misplaced) return earlier && (is_syntax(e) || (e->code == d->code && we.top == wd.top));
+    if (d->code == SG_MSG_phrase_missing && begins_badly && wd.line + 1 == we.line) return true;      /* cut in two */
+    bool swallowed = d->code == SG_MSG_phrase_missing || d->code == SG_MSG_phrase_twice || d->code == SG_MSG_text_twice;
+    return (swallowed && odd_name && wd.line == we.line) || (d->code == SG_MSG_circle && e->code == SG_MSG_copy_form);
+}
+
 /* Whether another message tells of the same mistake. v is sorted by place. */
-static bool is_explained(const SgDiag *v, const Where *w, uint32_t n, uint32_t i)
+static bool is_explained(const SgCompile *c, const SgDiag *v, const Where *w, uint32_t n, uint32_t i)
 {
     const SgDiag *d = &v[i];
     for (uint32_t j = 0; j < n; j++) {
         const SgDiag *e = &v[j];
-        if (j == i || e->at.file != d->at.file) continue;
+        if (j == i || e->at.file != d->at.file || d->at.file >= c->nsources) continue;
         bool same_line = w[j].line == w[i].line, earlier = j < i;
         bool same_statement = d->statement && e->statement == d->statement;
+        if (is_later(d) && is_error(d->code) && is_error(e->code) && follows(c, d, e, w[i], w[j], earlier)) return true;
         if (earlier && d->rank == SG_GUESS && e->rank == SG_GUESS && (same_statement || same_line)) return true;
         if (e->rank == SG_TEXT_OPEN && d->rank == SG_GUESS && same_statement) return true;
         if (e->rank == SG_TEXT_OPEN && d->follows && w[j].line + 1 == w[i].line) return true;
@@ -183,7 +226,7 @@ void sg_messages_settle(SgCompile *c, const uint32_t *tops, uint32_t ntops)
     if (!n) return;
     qsort(v, n, sizeof *v, by_place);
     for (uint32_t i = 0; i < n; i++) w[i] = where(c, v[i].at, tops, ntops);
-    for (uint32_t i = 0; i < n; i++) drop[i] = is_explained(v, w, n, i);
+    for (uint32_t i = 0; i < n; i++) drop[i] = is_explained(c, v, w, n, i);
     for (uint32_t i = 0; i < n; i++) if (!drop[i]) v[kept++] = v[i];
     c->diags.n = kept;
 }

@@ -14,7 +14,7 @@ SgExpr *sg_model_express(SgReading *r, const SgNode *n);
 /* Phrases of a statement: known, once each, groups and compulsory ones as the catalogue says, in its order. */
 void sg_model_phrases(SgReading *r, SgStatement *s, const SgNode *n);
 void sg_model_symbols(SgReading *r, SgScope *scope);
-void sg_model_order(SgCompile *c, SgScope *scope, bool in_file);
+void sg_model_order(SgCompile *c, SgScope *scope, bool in_file, const SgScope *file);     /* file: the file's scope, NULL for itself */
 const SgSymbol *sg_model_symbol(const SgScope *scope, SgSym name, uint32_t *index);
 void sg_model_uses(SgCompile *c, const SgScope *scope, const SgExpr *e, int step, const SgStep *steps);
 #endif

@@ -68,6 +68,12 @@ static SgExpr *read_name(SgReading *r, const SgNode *n)
         return e;
     }
     SgStr word = name_of(r, n->sym);
+    if (p && p->type == SG_TYPE_MEDIUM) {              /* after the author's own names: a growing list of media breaks no script */
+        SgExpr *e = make(r, SG_E_WORD, n);
+        e->sym = n->sym;
+        return e;
+    }
+    if (p && p->kind == SG_KIND_lens && sg_str_is(word, "flat")) return make(r, SG_E_INFINITY, n);
     if (sg_str_is(word, "axis")) return make(r, SG_E_AXIS, n);
     if (sg_str_is(word, "infinity")) return make(r, SG_E_INFINITY, n);
     if (sg_str_is(word, "pi")) return make(r, SG_E_PI, n);

@@ -5,7 +5,7 @@
 
 enum { PARTS = 3 };
 typedef struct {
-    SgCompile *c; const SgScope *scope; bool in_file;
+    SgCompile *c; const SgScope *scope; bool in_file, by_rule;
     SG_VEC(uint32_t) needs;                              /* of the node being walked */
     uint8_t *colour;                                     /* 0 new, 1 on the path, 2 done, 3 in a circle */
 } Graph;
@@ -54,7 +54,36 @@ static void walk(Graph *g, const SgExpr *e)
     for (uint32_t i = first; i < e->nargs; i++) walk(g, e->arg[i]);
 }
 
-static bool is_element(SgKind kind) { return kind == SG_KIND_mirror || kind == SG_KIND_lens; }
+static bool meets_light(SgKind kind)
+{
+    return kind == SG_KIND_mirror || kind == SG_KIND_lens || kind == SG_KIND_boundary || kind == SG_KIND_stop || kind == SG_KIND_screen;
+}
+static bool is_light(SgKind kind) { return kind == SG_KIND_ray || kind == SG_KIND_beam || kind == SG_KIND_fan; }
+
+static uint32_t root_symbol(const SgExpr *e)
+{
+    while (e->op == SG_E_PROPERTY) e = e->arg[0];
+    return e->op == SG_E_SYMBOL && !e->in_file ? e->symbol : UINT32_MAX;
+}
+
+/* By rule an image stands where the drawn rays of its object cross. */
+static void need_rays_of(Graph *g, const SgStatement *image)
+{
+    const SgPhrase *of = sg_phrase(image, SG_PHRASE_image_of);
+    if (!of || !of->n) return;
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
+        if (g->scope->symbol[i].kind != SG_KIND_ray) continue;
+        const SgPhrase *from = sg_phrase(&g->scope->statement[g->scope->symbol[i].statement], SG_PHRASE_ray_from);
+        if (from && from->n && root_symbol(from->value[0]) == root_symbol(of->value[0])) need(g, i, SG_PART_LIGHT);
+    }
+}
+
+static bool says_by_rule(const SgScope *scope)
+{
+    for (uint32_t i = 0; i < scope->nstatements; i++)
+        if (scope->statement[i].kind == SG_KIND_model && sg_phrase(&scope->statement[i], SG_PHRASE_model_by_rule)) return true;
+    return false;
+}
 
 static void find_needs(Graph *g, uint32_t node)
 {
@@ -69,9 +98,11 @@ static void find_needs(Graph *g, uint32_t node)
     for (uint32_t i = 0; i < s->nphrases; i++)
         if (sg_phrase_info(s->phrase[i].id)->part == part)
             for (uint32_t k = 0; k < s->phrase[i].n; k++) walk(g, s->phrase[i].value[k]);
-    if (sym->kind == SG_KIND_ray && part == SG_PART_LIGHT)           /* a ray may meet every element of its figure */
-        for (uint32_t i = 0; i < g->scope->nsymbols; i++)
-            if (is_element(g->scope->symbol[i].kind)) need_all(g, i);
+    bool light = is_light(sym->kind) && part == SG_PART_LIGHT;       /* a ray may meet every element of its figure; */
+    if (g->by_rule && sym->kind == SG_KIND_image && part == SG_PART_LIGHT) need_rays_of(g, s);
+    bool aimed = (sym->kind == SG_KIND_beam || sym->kind == SG_KIND_fan) && part == SG_PART_STAND;   /* so may what fills the first */
+    for (uint32_t i = 0; (light || aimed) && i < g->scope->nsymbols; i++)
+        if (meets_light(g->scope->symbol[i].kind)) need_all(g, i);
 }
 
 static const char *const part_word[] = { "shape", "stand", "light" };
@@ -126,9 +157,9 @@ static void visit(Graph *g, SgScope *scope, Frame *stack, uint32_t *path, uint32
     }
 }
 
-void sg_model_order(SgCompile *c, SgScope *scope, bool in_file)
+void sg_model_order(SgCompile *c, SgScope *scope, bool in_file, const SgScope *file)
 {
-    Graph g = { .c = c, .scope = scope, .in_file = in_file };
+    Graph g = { .c = c, .scope = scope, .in_file = in_file, .by_rule = says_by_rule(scope) || (file && says_by_rule(file)) };
     uint32_t n = scope->nsymbols * PARTS;
     g.colour = SG_ARRAY(c->arena, uint8_t, n + 1);
     scope->order = SG_ARRAY(c->arena, SgGraphNode, n + 1);

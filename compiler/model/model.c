@@ -32,7 +32,7 @@ void sg_model_symbols(SgReading *r, SgScope *scope)
     scope->slot = SG_ARRAY(r->c->arena, uint32_t, scope->nslots);
     for (uint32_t i = 0; i < scope->nstatements; i++) {
         const SgStatement *s = &scope->statement[i];
-        bool thing = sg_kind_info(s->kind)->slot == SG_SLOT_MUST || s->kind == SG_KIND_ray;
+        bool thing = sg_kind_info(s->kind)->slot == SG_SLOT_MUST || s->kind == SG_KIND_ray || s->kind == SG_KIND_beam || s->kind == SG_KIND_fan;
         if (s->name == SG_NO_SYM && !thing) continue;
         uint32_t old;
         const SgSymbol *first = s->name == SG_NO_SYM ? NULL : sg_model_symbol(scope, s->name, &old);
@@ -83,7 +83,7 @@ static SgStatement head(SgReading *r, const SgNode *n, SgKind kind, int step)
     s.head_at = n->sym_at;
     if (n->name != SG_NO_SYM) s.head_at.end = n->name_at.end;
     SgPhraseId own = n->name == SG_NO_SYM ? SG_PHRASE_COUNT : sg_phrase_of(kind, name_of(r, n->name));
-    if (own < SG_PHRASE_COUNT && sg_phrase_info(own)->form == SG_FORM_FLAG && sg_phrase_info(own)->group >= 'N' && !choice_made(r, n, kind, sg_phrase_info(own)->group)) {
+    if (own < SG_PHRASE_COUNT && sg_phrase_info(own)->form == SG_FORM_FLAG && sg_phrase_info(own)->group >= 'A' && !choice_made(r, n, kind, sg_phrase_info(own)->group)) {
         const char *word = sg_phrase_info(own)->word;
         sg_say(r->c, SG_MSG_name_missing, n->name_at, "%s needs a name before `%s`: write %s A %s", sg_kind_info(kind)->name_text, word, sg_kind_info(kind)->word, word);
         s.nameless = true;
@@ -194,7 +194,7 @@ static void read_figure(SgReading *r, SgFigure *f, const SgNode *n)
         if (f->step[i].caption) sg_model_uses(r->c, scope, f->step[i].caption, (int)i + 1, f->step);
     }
     caption(r, n, &f->title);
-    sg_model_order(r->c, scope, false);
+    sg_model_order(r->c, scope, false, &r->model->file);
     for (uint32_t i = 0; i < scope->nstatements; i++) {
         if (scope->statement[i].kind == SG_KIND_model) f->model = &scope->statement[i];
         if (scope->statement[i].kind == SG_KIND_frame) f->frame = &scope->statement[i];
@@ -327,7 +327,7 @@ static void read_file(SgReading *r, const SgNode *tree, Nodes *figures)
     file->nstatements = statements.n;
     sg_model_symbols(r, file);
     read_statements(r, file, &nodes);
-    sg_model_order(r->c, file, true);
+    sg_model_order(r->c, file, true, NULL);
 }
 
 SgModel *sg_model(SgCompile *c, const SgNode *tree)

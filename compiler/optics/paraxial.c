@@ -157,7 +157,10 @@ SgRayLine sg_rule_leave(const SgSurface *s, SgRayLine in, const SgHit *hit)
     double slope = sg_pt_dot(in.direction, across(s)) / fabs(sg_pt_dot(in.direction, s->along));
     /* The parallel through C leaves unturned; where it meets the focal plane, at height f slope, all parallels to it do. */
     double f = 1 / s->power_per_mm;
-    SgPoint meet = sg_pt_along(sg_pt_along(s->vertex, s->along, -f), across(s), f * slope);
+    SgPoint focus = sg_pt_along(s->vertex, s->along, -f);
+    if (fabs(sg_pt_cross(sg_pt_sub(focus, in.start), in.direction)) < 1e-9 * (1 + sg_pt_distance(focus, in.start)))
+        return (SgRayLine){ hit->at, sg_pt_scale(s->along, -1) };
+    SgPoint meet = sg_pt_along(focus, across(s), f * slope);
     SgPoint out = sg_pt_sub(meet, hit->at);
     if (f < 0) out = sg_pt_scale(out, -1);
     if (sg_pt_dot(out, s->along) > 0) out = sg_pt_scale(out, -1);

@@ -13,6 +13,7 @@ typedef struct {
     double end_right_mm, end_left_mm, end_height_mm;     /* where leaving rays end */
     SG_VEC(SgMark) marks;
     SgPoint last_end;          /* of the ray drawn last */
+    uint32_t *light;           /* a symbol each: number of its light, 0 none */
 } SgStage;
 
 SgMark sg_mark_new(SgStage *g, const SgStatement *st, SgRole role);
@@ -25,7 +26,7 @@ int sg_first_use(const SgStage *g, uint32_t symbol, const char *property);     /
 bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32_t nuses, uint32_t symbol);
 void sg_scene_extent(SgStage *g);
 void sg_scene_points(SgStage *g, uint32_t symbol);               /* F, C, 2F of an element */
-void sg_scene_ray(SgStage *g, uint32_t symbol, uint32_t light);
+void sg_scene_rays(SgStage *g, uint32_t symbol);                 /* a ray, or all of a beam or fan */
 void sg_scene_produced(SgStage *g, uint32_t image);              /* rays produced back to a virtual image */
 void sg_scene_angle(SgStage *g, const SgStatement *st);
 SgStr sg_scene_describe(SgStage *g, SgStr title);

@@ -8,10 +8,16 @@ static SgStr name_of(SgStage *g, uint32_t i) { return sg_name_of(g->s, i); }
 static void element(SgStage *g, SgBuf *b, uint32_t i)
 {
     const SgElement *e = &g->s->thing[i].element;
+    SgKind kind = g->scope->symbol[i].kind;
     SgStr n = name_of(g, i), f = length(g, fabs(e->focal_mm)), a = length(g, 2 * e->surface.half_aperture_mm);
     if (e->plane) { sg_putf(b, "A plane mirror %.*s, %.*s long. ", (int)n.n, n.s, (int)a.n, a.s); return; }
-    bool mirror = e->surface.acts == SG_ACTS_REFLECT;
-    sg_putf(b, "A %s %s %.*s of focal length %.*s, %.*s across, on a horizontal axis. ", mirror ? e->converging ? "concave" : "convex" : e->converging ? "converging" : "diverging",
+    if (kind == SG_KIND_boundary) {
+        SgStr r = length(g, fabs(e->surface.radius_mm));
+        sg_putf(b, "A %s boundary %.*s of radius %.*s between two media. ", e->surface.radius_mm < 0 ? "convex" : "concave", (int)n.n, n.s, (int)r.n, r.s);
+        return;
+    }
+    bool mirror = kind == SG_KIND_mirror;
+    sg_putf(b, "A %s%s %s %.*s of focal length %.*s, %.*s across. ", e->thick ? "thick " : "", mirror ? e->converging ? "concave" : "convex" : e->converging ? "converging" : "diverging",
             mirror ? "mirror" : "lens", (int)n.n, n.s, (int)f.n, f.s, (int)a.n, a.s);
 }
 
@@ -19,6 +25,11 @@ static void object(SgStage *g, SgBuf *b, uint32_t i)
 {
     const SgObject *o = &g->s->thing[i].object;
     SgStr n = name_of(g, i), h = length(g, fabs(o->height_mm));
+    if (o->far) {
+        SgStr angle = sg_show_figure(g->s, sg_value_number(o->angle_deg, SG_DIM_ANGLE), NULL);
+        sg_putf(b, "The object %.*s is at infinity, its tip %.*s above the axis. ", (int)n.n, n.s, (int)angle.n, angle.s);
+        return;
+    }
     sg_putf(b, "The object %.*s is an arrow %.*s %s", (int)n.n, n.s, (int)h.n, h.s, o->height_mm < 0 ? "long, pointing down" : "tall");
     for (uint32_t k = 0; k < g->scope->nsymbols; k++)
         if (sg_is_element(g->scope->symbol[k].kind) && g->s->thing[k].state == SG_VALID) {
@@ -28,6 +39,13 @@ static void object(SgStage *g, SgBuf *b, uint32_t i)
             break;
         }
     sg_puts(b, ". ");
+}
+
+static void many(SgStage *g, SgBuf *b, uint32_t i)
+{
+    SgStr n = sg_statement_of(g->s, i)->name == SG_NO_SYM ? SG_LIT("") : name_of(g, i);
+    bool beam = g->scope->symbol[i].kind == SG_KIND_beam;
+    sg_putf(b, "A %s%s%.*s of %u %s. ", beam ? "beam" : "fan", n.n ? " " : "", (int)n.n, n.s, g->s->thing[i].nmany, beam ? "parallel rays" : "rays from one point");
 }
 
 static void ray(SgStage *g, SgBuf *b, uint32_t i, uint32_t number)
@@ -73,6 +91,7 @@ SgStr sg_scene_describe(SgStage *g, SgStr title)
             if (pass == 0 && sg_is_element(kind)) element(g, &b, i);
             if (pass == 1 && kind == SG_KIND_object) object(g, &b, i);
             if (pass == 2 && kind == SG_KIND_ray) ray(g, &b, i, ++rays);
+            if (pass == 2 && (kind == SG_KIND_beam || kind == SG_KIND_fan)) { rays++; many(g, &b, i); }
             if (pass == 3 && kind == SG_KIND_image) image(g, &b, i);
         }
     if (b.n && b.v[b.n - 1] == ' ') b.n--;

@@ -5,26 +5,37 @@
 
 enum { TOUCH_UM = 300 };       /* the arc is drawn when the two cuts of every ray lie within 0.3 mm */
 
-static bool touches(const SgSolved *s, const SgThing *ray, uint32_t symbol, double *worst)
+static bool path_touches(const SgSolved *s, const SgPath *p, uint32_t symbol, double *worst)
 {
     bool all = true;
-    for (uint32_t k = 0; k < ray->path.nhits; k++) {
+    for (uint32_t k = 0; k < p->nhits; k++) {
         const SgSurface *f = &s->thing[symbol].element.surface;
         SgPoint a, b;
         double step;
-        if (ray->path.met[k] != symbol) continue;
-        bool cut = sg_arc_cuts(f, ray->path.leg[k], ray->path.leg[k + 1], &a, &b, &step);
+        if (p->met[k] != symbol) continue;
+        bool cut = sg_arc_cuts(f, p->leg[k], p->leg[k + 1], &a, &b, &step);
         if (cut && step > *worst) *worst = step;
-        all = all && cut && !ray->path.hit[k].outside && step * 1000 <= TOUCH_UM;
+        all = all && cut && !p->hit[k].outside && step * 1000 <= TOUCH_UM;
     }
     return all;
 }
 
+static bool touches(const SgSolved *s, const SgThing *ray, uint32_t symbol, double *worst)
+{
+    bool all = true;
+    for (uint32_t i = 0; i < ray->nmany; i++) all = path_touches(s, &ray->many[i], symbol, worst) && all;
+    return all;
+}
+
+static bool is_light(SgKind kind) { return kind == SG_KIND_ray || kind == SG_KIND_beam || kind == SG_KIND_fan; }
+
 bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32_t nuses, uint32_t symbol)
 {
     const SgStatement *st = sg_statement_of(s, symbol);
-    if (st->kind != SG_KIND_mirror || s->thing[symbol].state == SG_POISON || s->thing[symbol].element.plane) return false;
-    const SgPhrase *p = sg_phrase(st, SG_PHRASE_mirror_surface);
+    bool arc_kind = st->kind == SG_KIND_mirror || st->kind == SG_KIND_boundary;
+    if (!arc_kind || s->thing[symbol].state == SG_POISON || s->thing[symbol].element.plane) return false;
+    if (s->by_rule) return true;
+    const SgPhrase *p = sg_phrase(st, st->kind == SG_KIND_mirror ? SG_PHRASE_mirror_surface : SG_PHRASE_boundary_surface);
     bool forced = p && p->n && sg_word_is(s, p->value[0], "arc");
     if (p && p->n && sg_word_is(s, p->value[0], "straight")) return false;
     if (p && p->n && !forced && !sg_word_is(s, p->value[0], "auto")) {
@@ -35,7 +46,7 @@ bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32
     double worst = 0;
     for (uint32_t u = 0; u < nuses; u++)
         for (uint32_t i = 0; i < s->figure->scope->nsymbols; i++)
-            if (s->figure->scope->symbol[i].kind == SG_KIND_ray && uses[u]->thing[i].state == SG_VALID && uses[u]->thing[symbol].state == SG_VALID)
+            if (is_light(s->figure->scope->symbol[i].kind) && uses[u]->thing[i].state == SG_VALID && uses[u]->thing[symbol].state == SG_VALID)
                 all = touches(uses[u], &uses[u]->thing[i], symbol, &worst) && all;
     if (forced && !all) {
         long tenths = (long)(worst * 10 + 0.5);
@@ -130,38 +141,89 @@ static void aids_of_surface(SgStage *g, const SgStatement *st, const SgPath *p)
     }
 }
 
-void sg_scene_ray(SgStage *g, uint32_t symbol, uint32_t light)
+static bool is_thick(const SgStage *g, uint32_t symbol) { return g->s->thing[symbol].element.thick; }
+
+/* Between the principal planes of a thick lens there is no drawn light: an aid joins the two heights. */
+static void aid_between(SgStage *g, const SgStatement *st, SgPoint a, SgPoint b)
 {
-    const SgPath *p = &g->s->thing[symbol].path;
-    const SgStatement *st = sg_statement_of(g->s, symbol);
+    if (sg_pt_distance(a, b) < 0.2) return;
+    SgMark m = sg_mark_new(g, st, SG_ROLE_AID);
+    m.words = SG_LIT("");
+    SgPoint xy[2] = { a, b };
+    sg_mark_add(g, m, xy, 2);
+}
+
+static SgMark ray_mark(SgStage *g, const SgStatement *st, uint32_t light, uint32_t sister)
+{
+    SgMark m = sg_mark_new(g, st, SG_ROLE_RAY);
+    m.light = light;
+    m.sister = sister;
+    m.words = SG_LIT("");
+    return m;
+}
+
+static double length_of(const SgPoint *xy, uint32_t n)
+{
+    double mm = 0;
+    for (uint32_t i = 1; i < n; i++) mm += sg_pt_distance(xy[i - 1], xy[i]);
+    return mm;
+}
+
+static void one_ray(SgStage *g, const SgStatement *st, const SgPath *p, uint32_t light, uint32_t *sister)
+{
     SgPoint *xy = SG_ARRAY(g->c->arena, SgPoint, 2 * p->nhits + 2);
     uint32_t n = 0;
+    double from_mm = 0;
+    SgMark m = ray_mark(g, st, light, (*sister)++);
     xy[n++] = p->start;
     for (uint32_t k = 0; k < p->nhits; k++) {
         SgPoint in, out;
         cuts(g, p, k, &in, &out);
         xy[n++] = in;
-        if (sg_pt_distance(in, out) > 1e-9) xy[n++] = out;
+        if (is_thick(g, p->met[k])) {
+            m.light_from_mm = from_mm;
+            from_mm += length_of(xy, n);
+            sg_mark_add(g, m, xy, n);
+            aid_between(g, st, in, out);
+            m = ray_mark(g, st, light, (*sister)++);
+            n = 0;
+        }
+        if (n == 0 || sg_pt_distance(in, out) > 1e-9) xy[n++] = out;
     }
-    xy[n] = end_of(g, p->leg[p->nhits]);
-    SgMark m = sg_mark_new(g, st, SG_ROLE_RAY);
-    m.light = light;
-    m.words = SG_LIT("");
+    xy[n] = p->ends ? p->end : end_of(g, p->leg[p->nhits]);
     SgPoint first = p->leg[0].direction, last = p->leg[p->nhits].direction;
     m.retraced = p->nhits == 1 && fabs(sg_pt_cross(first, last)) < 1e-9 && sg_pt_dot(first, last) < 0;
-    if (m.retraced && sg_pt_distance(p->hit[0].at, xy[n]) < sg_pt_distance(p->hit[0].at, p->start)) xy[n] = p->start;
+    if (m.retraced && !p->ends && sg_pt_distance(p->hit[0].at, xy[n]) < sg_pt_distance(p->hit[0].at, p->start)) xy[n] = p->start;
+    if (p->ends && n > 0 && sg_pt_distance(xy[n - 1], xy[n]) < 1e-9) n--;
     g->last_end = xy[n++];
+    m.light_from_mm = from_mm;
     SgMark ray = *sg_mark_add(g, m, xy, n);
     aids_of_surface(g, st, p);
-    aids_of_ray(g, st, p, &ray);
+    if (st->kind == SG_KIND_ray) aids_of_ray(g, st, p, &ray);
 }
 
-/* The tip a ray must start at to belong to an image: that of the first object it is an image of. */
-static bool first_tip(const SgStage *g, const SgImage *im, SgPoint *tip)
+void sg_scene_rays(SgStage *g, uint32_t symbol)
+{
+    const SgThing *t = &g->s->thing[symbol];
+    uint32_t sister = 0, middle = t->nmany / 2;
+    one_ray(g, sg_statement_of(g->s, symbol), &t->many[middle], g->light[symbol], &sister);
+    for (uint32_t i = 0; i < t->nmany; i++)
+        if (i != middle) one_ray(g, sg_statement_of(g->s, symbol), &t->many[i], g->light[symbol], &sister);
+}
+
+/* Whether a path carries light of the tip of the first object an image is of. */
+static bool of_tip(const SgStage *g, const SgImage *im, const SgPath *p)
 {
     while (g->scope->symbol[im->of].kind == SG_KIND_image) im = &g->s->thing[im->of].image;
-    *tip = g->s->thing[im->of].object.tip;
-    return g->s->thing[im->of].state == SG_VALID;
+    const SgObject *o = &g->s->thing[im->of].object;
+    if (g->s->thing[im->of].state != SG_VALID) return false;
+    if (!o->far) {
+        SgPoint way = sg_pt_sub(o->tip, p->start);
+        return sg_pt_length(way) < 1e-6 || (o->is_virtual && fabs(sg_pt_cross(sg_pt_unit(way), p->leg[0].direction)) < 1e-9);
+    }
+    double sine, cosine;
+    sg_sincos_deg(o->angle_deg, &sine, &cosine);
+    return fabs(p->leg[0].direction.y_mm + sine) < 1e-9 && sg_pt_dot(p->leg[0].direction, g->s->light) > 0;
 }
 
 /* The leg that leaves the image's last element; 0 when the ray never meets it. */
@@ -202,19 +264,18 @@ void sg_scene_produced(SgStage *g, uint32_t image)
 {
     const SgImage *im = &g->s->thing[image].image;
     const SgStatement *st = sg_statement_of(g->s, image);
-    SgPoint tip;
-    if ((im->last.real && !im->would_be) || !sg_image_drawn(g, im) || !first_tip(g, im, &tip)) return;
-    uint32_t light = 0;
+    if ((im->last.real && !im->would_be) || !sg_image_drawn(g, im)) return;
     for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
-        if (g->scope->symbol[i].kind != SG_KIND_ray) continue;
         const SgThing *t = &g->s->thing[i];
+        if (!is_light(g->scope->symbol[i].kind) || t->state != SG_VALID || !g->light[i]) continue;
         const SgStatement *ray_st = sg_statement_of(g->s, i);
-        if (t->state != SG_VALID || sg_is_hidden(ray_st)) continue;
-        light++;
-        uint32_t leg = leg_of_image(&t->path, im);
-        if (!leg || sg_pt_distance(t->path.start, tip) > 1e-6) continue;
         int step = st->step > ray_st->step ? st->step : ray_st->step;
-        if (im->would_be) produced_on(g, ray_st, step, &t->path, leg, light, im->tip);
-        else produced_back(g, ray_st, step, &t->path, leg, light, im->tip);
+        for (uint32_t k = 0; k < t->nmany; k++) {
+            const SgPath *p = &t->many[k];
+            uint32_t leg = leg_of_image(p, im);
+            if (!leg || !of_tip(g, im, p)) continue;
+            if (im->would_be) produced_on(g, ray_st, step, p, leg, g->light[i], im->tip);
+            else produced_back(g, ray_st, step, p, leg, g->light[i], im->tip);
+        }
     }
 }

@@ -66,19 +66,29 @@ static bool valid(const SgStage *g, uint32_t i, SgKind kind)
 }
 static bool shown(const SgStage *g, uint32_t i) { return !sg_is_hidden(sg_statement_of(g->s, i)); }
 
+/* The focal points of a lone element are always drawn; those of several only where the figure reaches anyway. */
+static bool single(const SgStage *g)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) n += sg_is_element(g->scope->symbol[i].kind);
+    return n == 1;
+}
+
 static void add_things(SgStage *g)
 {
     for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
         const SgThing *t = &g->s->thing[i];
         SgKind kind = g->scope->symbol[i].kind;
         if (t->state != SG_VALID || !shown(g, i)) continue;
-        if (sg_is_element(kind)) {
+        if (sg_meets_light(kind)) {
             const SgSurface *f = &t->element.surface;
             for (int side = -1; side <= 1; side += 2)
                 g->things = sg_box_add(g->things, sg_pt_along(f->vertex, sg_pt_left(f->along), side * f->half_aperture_mm));
-            if (!t->element.plane) g->things = sg_box_add(g->things, sg_pt_along(f->vertex, f->along, f->acts == SG_ACTS_REFLECT ? -t->element.focal_mm : t->element.focal_mm));
+            if (sg_is_element(kind) && !t->element.plane && single(g) && kind != SG_KIND_boundary)
+                g->things = sg_box_add(g->things, sg_pt_along(f->exit, f->along, f->acts == SG_ACTS_REFLECT ? -t->element.focal_mm : t->element.focal_mm));
         }
-        if (kind == SG_KIND_object) g->things = sg_box_add(sg_box_add(g->things, t->object.foot), t->object.tip);
+        if (kind == SG_KIND_eye) g->things = sg_box_add(g->things, sg_pt_along(t->place, g->s->light, 8));
+        if (kind == SG_KIND_object && !t->object.far) g->things = sg_box_add(sg_box_add(g->things, t->object.foot), t->object.tip);
         if (kind == SG_KIND_point) g->things = sg_box_add(g->things, t->place);
     }
 }
@@ -100,9 +110,12 @@ void sg_scene_extent(SgStage *g)
     g->things = still;
     g->end_right_mm = right > -1e300 ? right + PAST_IMAGE_MM : still.x1_mm + PAST_THINGS_MM;
     g->end_left_mm = left < 1e300 ? left - PAST_IMAGE_MM : still.x0_mm - PAST_THINGS_MM;
-    for (uint32_t i = 0; i < g->scope->nsymbols; i++)           /* a lens wants room behind it even with nothing there */
-        if (valid(g, i, SG_KIND_lens) && g->s->thing[i].element.surface.vertex.x_mm + 40 > g->end_right_mm)
-            g->end_right_mm = g->s->thing[i].element.surface.vertex.x_mm + 40;
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) {         /* a lens wants room behind it even with nothing there */
+        if (!valid(g, i, SG_KIND_lens) && !valid(g, i, SG_KIND_boundary)) continue;
+        double x = g->s->thing[i].element.surface.exit.x_mm;
+        if (g->s->light.x_mm > 0 && x + 40 > g->end_right_mm) g->end_right_mm = x + 40;
+        if (g->s->light.x_mm < 0 && x - 40 < g->end_left_mm) g->end_left_mm = x - 40;
+    }
     tall = fabs(still.y0_mm) > fabs(still.y1_mm) ? fabs(still.y0_mm) : fabs(still.y1_mm);
     g->end_height_mm = 1.15 * tall + PAST_THINGS_MM;
 }
@@ -158,21 +171,45 @@ void sg_scene_points(SgStage *g, uint32_t symbol)
         if (centre >= 0) point_mark(g, st, SG_ROLE_POINT, centre, sg_pt_along(v, a, -2 * e->focal_mm), "C");
         return;
     }
-    static const char *const letter[] = { "F", "F\xE2\x80\xB2", "2F", "2F\xE2\x80\xB2" };
-    for (int k = 0; k < 4; k++) {
-        SgPoint p = sg_pt_along(v, a, (k % 2 ? 1 : -1) * (k / 2 + 1) * e->focal_mm);
-        bool near = p.x_mm >= g->things.x0_mm - 1 && p.x_mm <= g->things.x1_mm + 1;
-        if (k < 2 || near) point_mark(g, st, k < 2 ? SG_ROLE_POINT : SG_ROLE_TICK, 0, p, letter[k]);
+    if (e->thick) {
+        point_mark(g, st, SG_ROLE_TICK, 0, v, "H");
+        point_mark(g, st, SG_ROLE_TICK, 0, e->surface.exit, "H\xE2\x80\xB2");
     }
+    static const char *const letter[] = { "F", "F\xE2\x80\xB2", "2F", "2F\xE2\x80\xB2" };
+    double front_mm = e->surface.n_before / e->surface.power_per_mm, back_mm = e->surface.n_after / e->surface.power_per_mm;
+    for (int k = 0; k < 4; k++) {
+        SgPoint p = k % 2 ? sg_pt_along(e->surface.exit, a, (k / 2 + 1) * back_mm) : sg_pt_along(v, a, -(k / 2 + 1) * front_mm);
+        bool near = p.x_mm >= g->things.x0_mm - 1 && p.x_mm <= g->things.x1_mm + 1, lone = single(g) && st->kind == SG_KIND_lens;
+        if (k >= 2 && (e->thick || st->kind == SG_KIND_boundary || !single(g))) continue;
+        if ((k < 2 && lone) || near) point_mark(g, st, k < 2 ? SG_ROLE_POINT : SG_ROLE_TICK, 0, p, letter[k]);
+    }
+    if (st->kind == SG_KIND_boundary && sg_first_use(g, symbol, "centre") >= 0)
+        point_mark(g, st, SG_ROLE_POINT, sg_first_use(g, symbol, "centre"), sg_pt_along(v, a, -e->surface.radius_mm), "C");
 }
 
 /* ---- statements ---- */
+
+/* The outline of a thick lens: its front from above down, its back up again. */
+static void glass(SgStage *g, const SgStatement *st, const SgElement *e)
+{
+    enum { PIECES = 24 };
+    SgPoint xy[2 * (PIECES + 1)], along = e->surface.along, up = sg_pt_left(along);
+    for (int side = 0; side < 2; side++)
+        for (int i = 0; i <= PIECES; i++) {
+            double y = e->surface.half_aperture_mm * (1 - 2.0 * i / PIECES) * (side ? -1 : 1), c = side ? e->curvature_back : e->curvature_front;
+            double under = 1 - c * c * y * y, sag = c == 0 ? 0 : (1 - sqrt(under > 0 ? under : 0)) / c;
+            SgPoint face = side ? e->face_back : e->face_front;
+            xy[side * (PIECES + 1) + i] = sg_pt_along(sg_pt_along(face, along, side ? -sag : sag), up, y);
+        }
+    sg_mark_add(g, sg_mark_new(g, st, SG_ROLE_GLASS), xy, 2 * (PIECES + 1));
+}
 
 static void element(SgStage *g, uint32_t symbol)
 {
     const SgElement *e = &g->s->thing[symbol].element;
     const SgStatement *st = sg_statement_of(g->s, symbol);
-    SgMark m = sg_mark_new(g, st, st->kind == SG_KIND_mirror ? SG_ROLE_MIRROR : SG_ROLE_LENS);
+    if (e->thick) { glass(g, st, e); sg_scene_points(g, symbol); return; }
+    SgMark m = sg_mark_new(g, st, st->kind == SG_KIND_mirror ? SG_ROLE_MIRROR : st->kind == SG_KIND_boundary ? SG_ROLE_SURFACE : SG_ROLE_LENS);
     m.direction = e->surface.along;
     m.half_mm = e->surface.half_aperture_mm;
     m.radius_mm = e->plane || st->kind == SG_KIND_lens ? 0 : e->surface.radius_mm;
@@ -180,6 +217,24 @@ static void element(SgStage *g, uint32_t symbol)
     m.converging = e->converging;
     sg_mark_add(g, m, &e->surface.vertex, 1);
     sg_scene_points(g, symbol);
+}
+
+static void plate(SgStage *g, uint32_t symbol)
+{
+    const SgSurface *f = &g->s->thing[symbol].element.surface;
+    const SgStatement *st = sg_statement_of(g->s, symbol);
+    SgMark m = sg_mark_new(g, st, st->kind == SG_KIND_stop ? SG_ROLE_STOP : SG_ROLE_SCREEN);
+    m.direction = f->along;
+    m.half_mm = f->half_aperture_mm;
+    m.hole_mm = f->hole_mm;
+    sg_mark_add(g, m, &f->vertex, 1);
+}
+
+static void eye(SgStage *g, uint32_t symbol)
+{
+    SgMark m = sg_mark_new(g, sg_statement_of(g->s, symbol), SG_ROLE_EYE);
+    m.direction = g->s->light;
+    sg_mark_add(g, m, &g->s->thing[symbol].place, 1);
 }
 
 static void arrow(SgStage *g, const SgStatement *st, SgRole role, SgPoint foot, SgPoint tip)
@@ -277,8 +332,19 @@ static void words_at(SgStage *g, const SgStatement *st, SgPhraseId id, SgRole ro
     sg_mark_add(g, m, &p.point, 1);
 }
 
+static void number_light(SgStage *g)
+{
+    uint32_t n = 0;
+    g->light = SG_ARRAY(g->c->arena, uint32_t, g->scope->nsymbols + 1);
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
+        SgKind kind = g->scope->symbol[i].kind;
+        bool light = kind == SG_KIND_ray || kind == SG_KIND_beam || kind == SG_KIND_fan;
+        if (light && g->s->thing[i].state == SG_VALID && shown(g, i)) g->light[i] = ++n;
+    }
+}
+
 /* symbol: of the statement, UINT32_MAX none */
-static void statement(SgStage *g, uint32_t index, uint32_t symbol, uint32_t *light)
+static void statement(SgStage *g, uint32_t index, uint32_t symbol)
 {
     const SgStatement *st = &g->scope->statement[index];
     if (st->kind == SG_KIND_dimension && !sg_is_hidden(st)) dimension(g, st);
@@ -288,9 +354,11 @@ static void statement(SgStage *g, uint32_t index, uint32_t symbol, uint32_t *lig
     if (symbol == UINT32_MAX || g->s->thing[symbol].state != SG_VALID || sg_is_hidden(st)) return;
     const SgThing *t = &g->s->thing[symbol];
     if (sg_is_element(st->kind)) element(g, symbol);
-    if (st->kind == SG_KIND_object) arrow(g, st, SG_ROLE_OBJECT, t->object.foot, t->object.tip);
+    if (st->kind == SG_KIND_stop || st->kind == SG_KIND_screen) plate(g, symbol);
+    if (st->kind == SG_KIND_eye) eye(g, symbol);
+    if (st->kind == SG_KIND_object && !t->object.far) arrow(g, st, SG_ROLE_OBJECT, t->object.foot, t->object.tip);
     if (st->kind == SG_KIND_image) image(g, symbol);
-    if (st->kind == SG_KIND_ray) sg_scene_ray(g, symbol, ++*light);
+    if (g->light[symbol]) sg_scene_rays(g, symbol);
     if (st->kind == SG_KIND_point) sg_mark_add(g, sg_mark_new(g, st, SG_ROLE_POINT), &t->place, 1);
 }
 
@@ -372,12 +440,13 @@ SgScene *sg_scene(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_t nus
     g->arc = SG_ARRAY(c->arena, bool, g->scope->nsymbols + 1);
     for (uint32_t i = 0; i < g->scope->nsymbols; i++) g->arc[i] = sg_scene_arc(c, s, uses, nuses, i);
     SgScene *scene = SG_NEW(c->arena, SgScene);
-    uint32_t light = 0, next = 0;
+    uint32_t next = 0;
+    number_light(g);
     sg_scene_extent(g);
     if (g->things.x0_mm > g->things.x1_mm) g->things = (SgBox){ 0, 0, 10, 10 };
     for (uint32_t i = 0; i < g->scope->nstatements; i++) {       /* symbols stand in the order of their statements */
         bool named = next < g->scope->nsymbols && g->scope->symbol[next].statement == i;
-        statement(g, i, named ? next++ : UINT32_MAX, &light);
+        statement(g, i, named ? next++ : UINT32_MAX);
     }
     number_equal_angles(g);
     axis(g);

@@ -11,6 +11,11 @@ typedef enum {
     SG_ROLE_AXIS,          /* xy[0..1]: as far as things reach; the layout adds its overhang. words: its name */
     SG_ROLE_MIRROR,        /* xy[0] vertex; direction: the way light arrives; radius_mm (0 flat), half_mm; drawn as its arc when curved */
     SG_ROLE_LENS,          /* xy[0] centre; direction; half_mm; converging */
+    SG_ROLE_SURFACE,       /* a boundary between media: as a mirror, without a back */
+    SG_ROLE_GLASS,         /* xy[]: the outline of a piece of glass, closed */
+    SG_ROLE_STOP,          /* xy[0] middle of the opening; half_mm of the plate; hole_mm half of the opening */
+    SG_ROLE_SCREEN,        /* xy[0] middle; half_mm */
+    SG_ROLE_EYE,           /* xy[0] pupil; direction: the way light arrives */
     SG_ROLE_OBJECT, SG_ROLE_REAL_IMAGE, SG_ROLE_VIRTUAL_IMAGE,   /* xy[0] foot, xy[1] tip */
     SG_ROLE_RAY,           /* xy[]: the light itself, in its order; light: number of the ray from 1 */
     SG_ROLE_PRODUCED,      /* xy[0..1]: a line produced where there is no light, from the surface away */
@@ -30,11 +35,12 @@ typedef struct {
     SgStr words;           /* markup; empty: nothing stands beside it */
     const SgPoint *xy; uint32_t nxy;
     SgPoint direction;     /* unit */
-    double radius_mm, half_mm, from_deg, sweep_deg;
+    double radius_mm, half_mm, hole_mm, from_deg, sweep_deg;
     bool converging, curved;
     uint32_t light;        /* rays and what is produced from them */
     double light_from_mm;  /* path length of light before xy[0], so that all of a ray draws itself in order */
     uint32_t equal;
+    uint32_t sister;       /* 0: the ray that carries the number of its light; others of a beam, and later parts of a ray, count on */
     bool retraced;         /* a ray whose light comes back along the same line */
     SgStr colour;          /* as asked by the author: a word or "#rrggbb"; empty: by role */
 } SgMark;

@@ -9,7 +9,8 @@ typedef struct {
     void (*part[3])(SgSolved *s, uint32_t symbol);
     SgValue (*property)(SgSolved *s, uint32_t symbol, SgPropertyId id);
 } SgKindSolver;
-extern const SgKindSolver sg_mirror_solver, sg_lens_solver, sg_object_solver, sg_image_solver, sg_ray_solver, sg_point_solver;
+extern const SgKindSolver sg_mirror_solver, sg_lens_solver, sg_object_solver, sg_image_solver, sg_ray_solver, sg_point_solver,
+    sg_boundary_solver, sg_stop_solver, sg_screen_solver, sg_eye_solver, sg_beam_solver, sg_fan_solver, sg_system_solver;
 
 SgValue sg_value_number(double number, SgDim dim);
 SgValue sg_value_point(SgPoint p);
@@ -33,6 +34,17 @@ SgValue sg_read(SgSolved *s, uint32_t symbol, SgPhraseId id, bool *given);
 bool sg_word_is(const SgSolved *s, const SgExpr *e, const char *word);
 SgStr sg_show_length(SgSolved *s, double mm);                  /* in the figure's unit, to 0.1 cm, for messages: "3.4 cm" */
 SgStr sg_show_figure(SgSolved *s, SgValue v, const SgHoleFormat *f);   /* for texts on the figure; f NULL: the usual rounding */
-bool sg_is_element(SgKind kind);
+bool sg_is_element(SgKind kind);                               /* makes images: mirror, lens, boundary */
+bool sg_meets_light(SgKind kind);                              /* elements, stops and screens */
+double sg_travel_sense(const SgSurface *s, SgPoint travel);    /* +1: light comes from the front */
+/* A length that must be more than nought, 1e-9 to 1e12 mm; false after a message or when not written. sort: the flag that
+   already gives the sign, NULL none. */
+bool sg_read_size(SgSolved *s, uint32_t symbol, SgPhraseId id, const char *sort, double *mm);
+bool sg_read_medium(SgSolved *s, uint32_t symbol, SgPhraseId id, double usual, double *index);
+bool sg_read_edge(SgSolved *s, uint32_t symbol, SgPhraseId id, SgElement *e);
+/* Where an element stands: its vertex and the way light arrives. false (and the thing poisoned) after a message. */
+bool sg_stand(SgSolved *s, uint32_t symbol, SgPhraseId at, SgPhraseId face, SgPhraseId turned);
+bool sg_radii_lens(SgSolved *s, uint32_t symbol);              /* shape of a lens given by radii */
+void sg_spread_of_image(SgSolved *s, SgImage *image);          /* by rule: tip from the crossings, spread and shift */
 bool sg_default_point(const SgSolved *s, uint32_t symbol, bool foot, SgPoint *p);
 #endif

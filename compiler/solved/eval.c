@@ -31,15 +31,18 @@ bool sg_default_point(const SgSolved *s, uint32_t symbol, bool foot, SgPoint *p)
 {
     const SgThing *t = &s->thing[symbol];
     SgKind kind = s->figure->scope->symbol[symbol].kind;
-    if (sg_is_element(kind)) *p = t->element.surface.vertex;
+    if (kind == SG_KIND_lens) *p = sg_pt_mid(t->element.face_front, t->element.face_back);
+    else if (sg_meets_light(kind)) *p = t->element.surface.vertex;
     else if (kind == SG_KIND_object) *p = foot ? t->object.foot : t->object.tip;
     else if (kind == SG_KIND_image) *p = foot ? t->image.foot : t->image.tip;
-    else if (kind == SG_KIND_point) *p = t->place;
+    else if (kind == SG_KIND_point || kind == SG_KIND_eye) *p = t->place;
     else return false;
     return true;
 }
 
-bool sg_is_element(SgKind kind) { return kind == SG_KIND_mirror || kind == SG_KIND_lens; }
+bool sg_is_element(SgKind kind) { return kind == SG_KIND_mirror || kind == SG_KIND_lens || kind == SG_KIND_boundary; }
+bool sg_meets_light(SgKind kind) { return sg_is_element(kind) || kind == SG_KIND_stop || kind == SG_KIND_screen; }
+double sg_travel_sense(const SgSurface *f, SgPoint travel) { return sg_pt_dot(travel, f->along) > 0 ? 1 : -1; }
 
 static SgValue property_of_value(SgSolved *s, const SgExpr *e, SgValue of)
 {
@@ -62,15 +65,17 @@ static SgValue place_by(SgSolved *s, const SgExpr *e)
     SgValue d = sg_eval(s, e->arg[0]), of = sg_eval(s, e->arg[1]);
     const char *word = e->sign == 'b' ? "before" : "beyond";
     if (d.state == SG_POISON || of.state == SG_POISON) return no_value;
-    if (of.type != SG_TYPE_THING || !sg_is_element(s->figure->scope->symbol[of.thing].kind)) {
+    if (of.type != SG_TYPE_THING || !sg_meets_light(s->figure->scope->symbol[of.thing].kind)) {
         SgStr told = sg_value_told(s, of);
-        return sg_wrong(s, SG_MSG_type_wrong, e->arg[1]->at, "`%s` is followed by a mirror or a lens, and this is %.*s", word, (int)told.n, told.s);
+        return sg_wrong(s, SG_MSG_type_wrong, e->arg[1]->at, "`%s` is followed by a mirror, lens, boundary, stop or screen, and this is %.*s", word, (int)told.n, told.s);
     }
     d = sg_eval_as(s, e->arg[0], SG_TYPE_NUMBER, SG_DIM_LENGTH, word);
     if (d.state != SG_VALID) return d;
     if (s->thing[of.thing].state == SG_POISON) return no_value;
-    const SgSurface *surface = &s->thing[of.thing].element.surface;
-    return sg_value_point(sg_pt_along(surface->vertex, surface->along, e->sign == 'b' ? -d.number : d.number));
+    const SgElement *element = &s->thing[of.thing].element;
+    SgPoint from = element->surface.vertex;
+    if (element->thick) from = e->sign == 'b' ? element->face_front : element->face_back;
+    return sg_value_point(sg_pt_along(from, element->surface.along, e->sign == 'b' ? -d.number : d.number));
 }
 
 static SgValue point_of(SgSolved *s, const SgExpr *e)
@@ -172,7 +177,7 @@ SgValue sg_eval_as(SgSolved *s, const SgExpr *e, SgType want, SgDim dim, const c
         }
         break;
     case SG_TYPE_NONE: case SG_TYPE_TRUTH: case SG_TYPE_TEXT: case SG_TYPE_LINE: case SG_TYPE_THING: case SG_TYPE_WORD: case SG_TYPE_COLOUR:
-    case SG_TYPE_ANY: break;
+    case SG_TYPE_MEDIUM: case SG_TYPE_ANY: break;
     }
     SgType stored = want == SG_TYPE_PLACE ? SG_TYPE_POINT : want;
     return v.type == stored || want == SG_TYPE_ANY ? v : wants(s, e, v, want, dim, whose);

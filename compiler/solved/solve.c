@@ -7,6 +7,8 @@ static const SgKindSolver *solver(SgKind kind)
     static const SgKindSolver *const table[SG_KIND_COUNT] = {
         [SG_KIND_mirror] = &sg_mirror_solver, [SG_KIND_lens] = &sg_lens_solver, [SG_KIND_object] = &sg_object_solver,
         [SG_KIND_image] = &sg_image_solver, [SG_KIND_ray] = &sg_ray_solver, [SG_KIND_point] = &sg_point_solver,
+        [SG_KIND_boundary] = &sg_boundary_solver, [SG_KIND_stop] = &sg_stop_solver, [SG_KIND_screen] = &sg_screen_solver, [SG_KIND_eye] = &sg_eye_solver,
+        [SG_KIND_beam] = &sg_beam_solver, [SG_KIND_fan] = &sg_fan_solver, [SG_KIND_system] = &sg_system_solver,
     };
     return table[kind];
 }
@@ -55,14 +57,22 @@ static const SgExpr *bound(const SgFigure *f, const SgBinding *with, uint32_t nw
     return NULL;
 }
 
-static void check_model(SgSolved *s)
+/* A setting of the figure, or of the file; NULL when neither has it. */
+static const SgStatement *setting(const SgSolved *s, SgKind kind)
 {
-    const SgStatement *m = s->figure->model;
-    for (uint32_t i = 0; !m && i < s->model->file.nstatements; i++)
-        if (s->model->file.statement[i].kind == SG_KIND_model) m = &s->model->file.statement[i];
-    for (uint32_t i = 0; m && i < m->nphrases; i++)
-        if (m->phrase[i].id == SG_PHRASE_model_by_rule || m->phrase[i].id == SG_PHRASE_model_exact)
-            sg_wrong(s, SG_MSG_model_missing, m->phrase[i].at, "`model %s` is not there yet; take the line away, or write `model paraxial`", sg_phrase_info(m->phrase[i].id)->word);
+    const SgScope *scopes[] = { s->figure->scope, &s->model->file };
+    for (int k = 0; k < 2; k++)
+        for (uint32_t i = 0; i < scopes[k]->nstatements; i++) if (scopes[k]->statement[i].kind == kind) return &scopes[k]->statement[i];
+    return NULL;
+}
+
+static void settings(SgSolved *s)
+{
+    const SgStatement *m = setting(s, SG_KIND_model), *light = setting(s, SG_KIND_light);
+    s->light = sg_pt(light && sg_phrase(light, SG_PHRASE_light_leftward) ? -1 : 1, 0);
+    s->by_rule = m && sg_phrase(m, SG_PHRASE_model_by_rule);
+    const SgPhrase *exact = m ? sg_phrase(m, SG_PHRASE_model_exact) : NULL;
+    if (exact) sg_wrong(s, SG_MSG_model_missing, exact->at, "`model exact` is not there yet; take the line away, or write `model paraxial`");
 }
 
 SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith)
@@ -71,6 +81,7 @@ SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const
     *s = (SgSolved){ .c = c, .model = m, .figure = figure };
     s->file_thing = SG_ARRAY(c->arena, SgThing, m->file.nsymbols + 1);
     s->thing = SG_ARRAY(c->arena, SgThing, figure->scope->nsymbols + 1);
+    settings(s);
     for (uint32_t i = 0; i < m->file.nsymbols; i++) s->file_thing[i].state = SG_POISON;
     for (uint32_t i = 0; i < figure->scope->nsymbols; i++) s->thing[i].state = SG_POISON;
     for (uint32_t i = 0; i < m->file.norder; i++) {
@@ -89,6 +100,5 @@ SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const
         const SgKindSolver *k = solver(kind);
         if (k && k->part[scope->order[i].part]) k->part[scope->order[i].part](s, symbol);
     }
-    check_model(s);
     return s;
 }

@@ -21,8 +21,19 @@ typedef struct {
     double number; bool truth; SgStr text; SgPoint point; SgLineValue line; uint32_t thing;
 } SgValue;
 
-typedef struct { SgSurface surface; bool converging, plane, edge_passes, edge_meant; double focal_mm; } SgElement;
-typedef struct { SgPoint foot, tip; double height_mm; } SgObject;
+typedef struct {
+    SgSurface surface;
+    bool converging, plane, edge_passes, edge_meant;
+    double focal_mm;           /* in one medium; n behind over power otherwise */
+    /* faces of glass: a thick lens has two, a boundary one (the front). Curvature 1/r, positive where the face bulges
+       out of the glass; for a boundary towards the light. */
+    bool thick;
+    SgPoint face_front, face_back;
+    double curvature_front, curvature_back, thickness_mm;
+    double front_principal_mm, back_principal_mm;       /* of a thick lens: H from the first face, H' from the last, along the light */
+} SgElement;
+typedef struct { SgPoint foot, tip; double height_mm; bool far; double angle_deg; bool is_virtual; } SgObject;   /* far: at infinity; angle above the axis */
+typedef struct { SgSystemMatrix matrix; SgPoint first, last, along_first, along_last; double magnifying_power; bool powerless; const char *why; } SgSystem;
 typedef struct {
     uint32_t of; const uint32_t *by; uint32_t nby;      /* symbols, in the order light meets them */
     SgConjugate last;          /* at the last element */
@@ -31,6 +42,7 @@ typedef struct {
     SgPoint travel;            /* unit: the way light goes after the last element */
     double height_mm, magnification, total_magnification;
     bool unmagnified;          /* an object at infinity has no height to compare with */
+    double spread_mm, shift_mm;                         /* by rule */
     bool upright, would_be;    /* would_be: real, but an element stands in the way of the light */
 } SgImage;
 typedef struct {
@@ -39,17 +51,23 @@ typedef struct {
     const uint32_t *met;       /* symbol of the element met at each hit */
     SgPoint aim; bool aimed;   /* through or toward a point */
     bool through;
+    bool ends;                 /* caught by a stop or screen, or asked to end, at `end`; else it leaves the figure */
+    SgPoint end;
 } SgPath;
 typedef struct {
     SgState state;             /* POISON when it could not be solved */
     SgValue value;             /* lets and parameters */
-    SgElement element; SgObject object; SgImage image; SgPath path; SgPoint place;
+    SgElement element; SgObject object; SgImage image; SgSystem system; SgPoint place;
+    SgPath path;               /* of a ray; the middle one of a beam or fan */
+    SgPath *many; uint32_t nmany;              /* of a beam or fan, from below up; of a ray, its one */
 } SgThing;
 typedef struct {
     SgCompile *c;
     const SgModel *model; const SgFigure *figure;
     SgThing *thing;            /* a symbol of the figure's scope each */
     SgThing *file_thing;       /* a symbol of the file's scope each */
+    SgPoint light;             /* unit: the way light goes, (1, 0) or (-1, 0) */
+    bool by_rule;              /* the model of light: else paraxial */
     bool broken;               /* an error was said about this figure */
 } SgSolved;
 

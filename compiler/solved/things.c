@@ -3,32 +3,67 @@
 #include "solved/build.h"
 #include <math.h>
 
+static const SgPhrase *object_phrase(SgSolved *s, uint32_t symbol, SgPhraseId id) { return sg_phrase(sg_statement_of(s, symbol), id); }
+
 static void object_shape(SgSolved *s, uint32_t symbol)
 {
     bool given;
     SgValue v = sg_read(s, symbol, SG_PHRASE_object_height, &given);
     SgThing *t = &s->thing[symbol];
-    t->state = given && v.state == SG_VALID ? SG_VALID : SG_POISON;
-    t->object.height_mm = v.number;
-    if (t->state == SG_VALID && fabs(v.number) > 1e12) {
-        sg_wrong(s, SG_MSG_out_of_range, sg_phrase(sg_statement_of(s, symbol), SG_PHRASE_object_height)->at, "lengths lie between 1e-9 mm and 1e12 mm");
+    t->state = !given || v.state == SG_VALID ? SG_VALID : SG_POISON;
+    t->object.height_mm = given ? v.number : 0;
+    if (t->state == SG_VALID && given && fabs(v.number) > 1e12) {
+        sg_wrong(s, SG_MSG_out_of_range, object_phrase(s, symbol, SG_PHRASE_object_height)->at, "lengths lie between 1e-9 mm and 1e12 mm");
         t->state = SG_POISON;
     }
 }
 
+/* At infinity it has a direction, and no height; at a place the other way round. */
+static bool near_or_far(SgSolved *s, uint32_t symbol, bool far)
+{
+    const SgStatement *st = sg_statement_of(s, symbol);
+    const SgPhrase *height = object_phrase(s, symbol, SG_PHRASE_object_height), *angle = object_phrase(s, symbol, SG_PHRASE_object_angle);
+    if (far && height) sg_wrong(s, SG_MSG_object_near_and_far, height->at, "an object at infinity has no height; write the direction of its tip, such as `angle 2 deg`");
+    else if (!far && angle) sg_wrong(s, SG_MSG_object_near_and_far, angle->at, "`angle` is for an object at infinity; write `at infinity`, or a height in its place");
+    else if (!far && !height && !st->damaged) sg_wrong(s, SG_MSG_phrase_missing, st->head_at, "an object needs `height`: how tall it is; below the axis when negative");
+    else return true;
+    return false;
+}
+
 static void object_stand(SgSolved *s, uint32_t symbol)
 {
-    bool given;
-    SgValue at = sg_read(s, symbol, SG_PHRASE_object_at, &given);
     SgThing *t = &s->thing[symbol];
-    if (!given || at.state != SG_VALID) { t->state = SG_POISON; return; }
-    t->object.foot = at.point;
-    t->object.tip = sg_pt(at.point.x_mm, at.point.y_mm + t->object.height_mm);
+    const SgPhrase *at = object_phrase(s, symbol, SG_PHRASE_object_at);
+    bool given;
+    if (t->state == SG_POISON) return;
+    t->state = SG_POISON;
+    if (!at || !at->n) return;
+    SgValue place = sg_eval(s, at->value[0]);
+    t->object.far = place.state == SG_INFINITE;
+    t->object.is_virtual = object_phrase(s, symbol, SG_PHRASE_object_virtual) != NULL;
+    if (!near_or_far(s, symbol, t->object.far)) return;
+    if (t->object.far) {
+        SgValue angle = sg_read(s, symbol, SG_PHRASE_object_angle, &given);
+        if (given && angle.state != SG_VALID) return;
+        if (given && fabs(angle.number) >= 90) {
+            sg_wrong(s, SG_MSG_out_of_range, object_phrase(s, symbol, SG_PHRASE_object_angle)->at, "the tip stands less than 90 deg from the axis");
+            return;
+        }
+        t->object.angle_deg = given ? angle.number : 0;
+        t->state = SG_VALID;
+        return;
+    }
+    place = sg_eval_as(s, at->value[0], SG_TYPE_PLACE, SG_DIM_LENGTH, "at");
+    if (place.state != SG_VALID) return;
+    t->object.foot = place.point;
+    t->object.tip = sg_pt(place.point.x_mm, place.point.y_mm + t->object.height_mm);
+    t->state = SG_VALID;
 }
 
 static SgValue object_property(SgSolved *s, uint32_t symbol, SgPropertyId id)
 {
     const SgObject *o = &s->thing[symbol].object;
+    if (o->far) return sg_value_undefined("the object is at infinity; it has a direction and no place");
     if (id == SG_PROPERTY_object_tip) return sg_value_point(o->tip);
     if (id == SG_PROPERTY_object_foot) return sg_value_point(o->foot);
     return sg_value_number(id == SG_PROPERTY_object_size ? fabs(o->height_mm) : o->height_mm, SG_DIM_LENGTH);
@@ -57,8 +92,8 @@ static bool object_behind(SgSolved *s, uint32_t of, uint32_t by, double u_mm)
     bool mirror = s->figure->scope->symbol[by].kind == SG_KIND_mirror;
     const SgStatement *st = sg_statement_of(s, of);
     const SgPhrase *at = sg_phrase(st, SG_PHRASE_object_at);
-    sg_wrong(s, SG_MSG_object_behind, at ? at->at : st->head_at, "%.*s is %.*s %s %.*s: no light from it reaches the front. Light travels left to right here; did you mean `before`?",
-             (int)o.n, o.s, (int)d.n, d.s, mirror ? "behind" : "beyond", (int)m.n, m.s);
+    sg_wrong(s, SG_MSG_object_behind, at ? at->at : st->head_at, "%.*s is %.*s %s %.*s: no light from it reaches the front. Light travels %s here; did you mean `before`? (or say the object is `virtual`)",
+             (int)o.n, o.s, (int)d.n, d.s, mirror ? "behind" : "beyond", (int)m.n, m.s, s->light.x_mm > 0 ? "left to right" : "right to left");
     return false;
 }
 
@@ -115,10 +150,12 @@ static bool start_of_image(SgSolved *s, SgImage *im, const SgPhrase *of)
     const SgImage *first = &s->thing[im->of].image;
     const SgObject *o = &s->thing[im->of].object;
     im->magnification = 1;
-    im->travel = sg_pt(1, 0);
+    im->travel = s->light;
     if (kind == SG_KIND_object) {
-        im->foot_far = sg_homogeneous(o->foot);
-        im->tip_far = sg_homogeneous(o->tip);
+        double sine, cosine;
+        sg_sincos_deg(o->angle_deg, &sine, &cosine);
+        im->foot_far = o->far ? (SgHomogeneous){ s->light.x_mm, 0, 0 } : sg_homogeneous(o->foot);
+        im->tip_far = o->far ? (SgHomogeneous){ s->light.x_mm * cosine, -sine, 0 } : sg_homogeneous(o->tip);
         im->total_magnification = 1;
         return true;
     }
@@ -142,17 +179,17 @@ static bool follow(SgSolved *s, SgImage *im, const SgPhrase *by)
         if (!thing_of(s, by->value[i], "by", &element)) return false;
         SgKind kind = s->figure->scope->symbol[element].kind;
         if (!sg_is_element(kind)) {
-            sg_wrong(s, SG_MSG_type_wrong, at, "`by` is followed by a mirror or a lens, and this is %s", sg_kind_info(kind)->name_text);
+            sg_wrong(s, SG_MSG_type_wrong, at, "`by` is followed by a mirror, lens or boundary, and this is %s", sg_kind_info(kind)->name_text);
             return false;
         }
         if (s->thing[element].state == SG_POISON) return false;
         if (i > 0 ? !in_order(s, im, list[i - 1], element, at) : !of_object && !in_order(s, im, first->by[first->nby - 1], element, at)) return false;
         list[im->nby++] = element;
         const SgSurface *surface = &s->thing[element].element.surface;
-        double sense = sg_pt_dot(im->travel, surface->along) > 0 ? 1 : -1;
+        double sense = sg_travel_sense(surface, im->travel);
         if (mirror_from_behind(s, element, sense, at)) return false;
         pass_on(im, surface, sense);
-        if (i == 0 && of_object && im->last.object_far == SG_FINITE && im->last.object_distance_mm < -1e-9) return object_behind(s, im->of, element, im->last.object_distance_mm);
+        if (i == 0 && of_object && !s->thing[im->of].object.is_virtual && im->last.object_far == SG_FINITE && im->last.object_distance_mm < -1e-9) return object_behind(s, im->of, element, im->last.object_distance_mm);
     }
     return true;
 }
@@ -173,6 +210,7 @@ static void image_light(SgSolved *s, uint32_t symbol)
     im->total_magnification *= im->magnification;
     im->upright = im->total_magnification > 0;
     im->would_be = stands_in_the_way(s, im);
+    if (s->by_rule) sg_spread_of_image(s, im);
 }
 
 SgStr sg_image_nature(SgSolved *s, const SgImage *im)
@@ -200,6 +238,8 @@ static SgValue image_property(SgSolved *s, uint32_t symbol, SgPropertyId id)
     if (id == SG_PROPERTY_image_height) return sg_value_number(im->height_mm, SG_DIM_LENGTH);
     if (id == SG_PROPERTY_image_size) return sg_value_number(fabs(im->height_mm), SG_DIM_LENGTH);
     if (id == SG_PROPERTY_image_distance) return sg_value_number(im->last.distance_mm, SG_DIM_LENGTH);
+    if (id == SG_PROPERTY_image_spread) return sg_value_number(im->spread_mm, SG_DIM_LENGTH);
+    if (id == SG_PROPERTY_image_shift) return sg_value_number(im->shift_mm, SG_DIM_LENGTH);
     bool compares = id == SG_PROPERTY_image_magnification || id == SG_PROPERTY_image_total_magnification || id == SG_PROPERTY_image_upright;
     if (im->unmagnified && compares) return sg_value_undefined("light from infinity, or parallel on its way, has no height to compare with");
     if (id == SG_PROPERTY_image_magnification) return sg_value_number(im->magnification, SG_DIM_NUMBER);

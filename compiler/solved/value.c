@@ -20,7 +20,7 @@ const char *sg_value_kind(SgSolved *s, SgValue v)
     case SG_TYPE_PLACE: case SG_TYPE_POINT: return "a point";
     case SG_TYPE_LINE: return "a line";
     case SG_TYPE_THING: return sg_kind_info(s->figure->scope->symbol[v.thing].kind)->name_text;
-    case SG_TYPE_NONE: case SG_TYPE_WORD: case SG_TYPE_COLOUR: case SG_TYPE_ANY: break;
+    case SG_TYPE_NONE: case SG_TYPE_WORD: case SG_TYPE_COLOUR: case SG_TYPE_MEDIUM: case SG_TYPE_ANY: break;
     }
     return "nothing";
 }

@@ -309,6 +309,12 @@ static void word_in_name_slot(Reader *r, const SgToken *t)
     const SgKindInfo *info = sg_kind_info(r->kind);
     SgForm form = sg_words_form(r, r->kind, t);
     SgStr word = sg_source_words(r->c, t->at);
+    if (info->slot == SG_SLOT_MUST && form > SG_FORM_FLAG && (t[1].raw == SG_RAW_NUMBER || is_free_word(r, t + 1))) {      /* the model asks for the name */
+        emit_empty(r, t, SG_T_NAME);
+        r->out.tokens.v[last_index(r)].sym = SG_NO_SYM;
+        sg_words_take(r, t, form);
+        return;
+    }
     if (form != SG_FORM_NONE && info->slot == SG_SLOT_MAY) {
         if (form == SG_FORM_FLAG || !name_was_meant(r, t)) {
             sg_words_take(r, t, form);
@@ -486,6 +492,8 @@ static void take_relation(Reader *r, const SgToken *t)
 /* The next line begins with what no statement begins with: an operator, a comma, a closing bracket, an opening brace. */
 static bool next_line_continues(const Reader *r, const SgToken *next)
 {
+    bool block = r->kind < SG_KIND_COUNT && sg_kind_info(r->kind)->holds != SG_HOLDS_WORDS;
+    if (block && is_op(next, '{')) return true;
     bool operator = (next->raw == SG_RAW_OP && next->sym != '}' && next->sym != ';' && next->sym != '(') || next->raw == SG_RAW_RELATION
         || (next->raw == SG_RAW_WORD && infix_tag(r, next->sym));
     return operator && !starts_statement(r, next + 1);

@@ -40,6 +40,6 @@ row() { awk -v n="$1" -v ir="$2" -v e="$ir_empty" -v c="$ir_cairo" -v m="$3" -v 
     printf '%-26s %11s %8s %8s %9s %9s %8s %8s %7s\n' process instructions /empty /cairo median least /empty /cairo faults
     row "empty, static" "$ir_empty" "$ms_empty" "$least_empty" "$faults_empty"
     row "sagitta draw, one SVG" "$ir_ours" "$ms_ours" "$least_ours" "$faults_ours"
-    row "sagitta check" "$ir_check" "$ms_check" "$least_check" "$faults_check"
+    row "sagitta check, whole file" "$ir_check" "$ms_check" "$least_check" "$faults_check"
     row "bare cairo, one SVG" "$ir_cairo" "$ms_cairo" "$least_cairo" "$faults_cairo"
 } | tee build/bench.txt

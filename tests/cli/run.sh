@@ -45,13 +45,13 @@ one_line() { [ "$(wc -l < stderr.txt)" = 1 ]; }
 # ---- the command line itself ----
 expect "no command" 2 err 'a command is wanted' -- sagitta
 expect "unknown command, near" 2 err 'no command `drwa`; did you mean draw\? The commands are draw, solve, ask, check' -- sagitta drwa lamp.sag
-expect "unknown command, far" 2 err 'no command `paint`; the commands are draw, solve, ask, check' -- sagitta paint lamp.sag
+expect "unknown command, far" 2 err 'no command `paint`; the commands are draw, solve, ask, check, tidy, words' -- sagitta paint lamp.sag
 expect "help" 0 out 'sagitta draw FILE -o OUT' -- sagitta --help
 expect "help of a command" 0 out '--with NAME=VALUE' -- sagitta solve --help
 expect "help command" 0 out '--still' -- sagitta help draw
 expect "help of nothing" 2 err 'no command `nothing`' -- sagitta help nothing
 expect "version" 0 out '^sagitta [0-9]+\.[0-9]+\.[0-9]+$' -- sagitta --version
-holds "help fits 79 columns" [ -z "$(for c in '' draw solve ask check; do sagitta help $c; done | grep -E '.{80}')" ]
+holds "help fits 79 columns" [ -z "$(for c in '' draw solve ask check tidy words; do sagitta help $c; done | grep -E '.{80}')" ]
 expect "unknown option, near" 2 err 'did you mean --figure\?' -- sagitta draw lamp.sag --figur lamp -o a.svg
 expect "option of another command" 2 err 'ask takes no --json; it belongs to solve' -- sagitta ask lamp.sag M.vertex --json
 expect "option without its value" 2 err '--figure wants NAME after it' -- sagitta draw lamp.sag -o a.svg --figure
@@ -189,5 +189,60 @@ printf 'figure a { mirror M concave focal 4 cm aperture 2 cm at 16 cm\n object o
 expect "a warning" 0 err 'warning: ' -- sagitta draw wide.sag -o wide.svg
 expect "a warning, strictly" 1 err 'warning: ' -- sagitta draw wide.sag --strict -o strict.svg
 holds "makes nothing" [ ! -e strict.svg ]
+
+# ---- words ----
+expect "words" 0 out '^mirror NAME$' -- sagitta words
+expect "words as JSON" 0 out '"word": "mirror"' -- sagitta words --json
+holds "it is JSON" node -e 'const j = JSON.parse(require("fs").readFileSync("stdout.txt")); if (j.kinds.length < 10 || j.messages.length < 50 || !j.kinds.every(k => k.group && Array.isArray(k.phrases))) process.exit(1)'
+expect "words as Markdown" 0 out '^## mirror$' -- sagitta words --md
+expect "words as a dictionary" 0 out '^"aperture"$' -- sagitta words --dict
+expect "messages" 0 out '^unit-missing \(error\): ' -- sagitta words --messages
+expect "two forms at once" 2 err 'takes one of --json, --md' -- sagitta words --md --json
+expect "words of a file" 2 err 'words takes no file' -- sagitta words lamp.sag
+words_full() { "$binary" words > /dev/full; }
+expect "words onto the full device" 3 err 'cannot write to standard output: No space left' -- words_full
+
+# ---- tidy ----
+printf '\357\273\277let f=4cm # lamp\r\nfigure a{mirror M at 16 cm focal f concave}\r\n' > untidy.sag
+printf 'let f = 4 cm  # lamp\nfigure a {\n    mirror M concave focal f at 16 cm\n}\n' > tidied.sag
+cp untidy.sag kept.sag
+expect "tidy --check names the file" 1 out '^untidy.sag$' -- sagitta tidy --check untidy.sag tidied.sag
+holds "and no other" [ "$(cat stdout.txt)" = untidy.sag ]
+holds "and changes nothing" cmp -s untidy.sag kept.sag
+filter() { "$binary" tidy - < untidy.sag; }
+expect "tidy as a filter" 0 out '^let f = 4 cm  # lamp$' -- filter
+holds "the whole of it" cmp -s stdout.txt tidied.sag
+filter_check() { "$binary" tidy --check - < untidy.sag; }
+expect "a filter that only checks" 1 out '^standard input$' -- filter_check
+chmod 640 untidy.sag
+expect "tidy" 0 -- sagitta tidy untidy.sag
+holds "the file is tidy" cmp -s untidy.sag tidied.sag
+holds "its mode stays" test "$(stat -c %a untidy.sag)" = 640
+touch -d '2001-02-03 04:05:06' tidied.sag
+expect "tidy what is tidy" 0 -- sagitta tidy tidied.sag
+holds "it is not written" test "$(stat -c %Y tidied.sag)" = "$(date -d '2001-02-03 04:05:06' +%s)"
+expect "tidy --check of tidy files" 0 -- sagitta tidy --check tidied.sag untidy.sag
+holds "says nothing" [ ! -s stdout.txt ]
+cp kept.sag behind.sag && ln -s behind.sag before.sag
+expect "through a link" 0 -- sagitta tidy before.sag
+holds "the link stays, its file is tidy" eval '[ -L before.sag ] && cmp -s behind.sag tidied.sag'
+printf 'figure a {\n  mirror M concave focal at 16 cm\n}\n' > broken.sag
+cp broken.sag broken.kept
+cp kept.sag other.sag
+expect "a script with a syntax error" 1 err '^broken.sag:2:26: error: `focal` needs a value' -- sagitta tidy broken.sag other.sag
+holds "it stays as it was" cmp -s broken.sag broken.kept
+holds "the other is tidied all the same" cmp -s other.sag tidied.sag
+expect "a script that only means nonsense" 0 -- sagitta tidy wrong.sag
+{ cat kept.sag; printf '# the lamp room%.0s\n' $(seq 200); } > small.sag
+cp small.sag small.kept
+tidy_full() { (ulimit -f 1; exec "$binary" tidy small.sag); }
+expect "a disk that fills" 3 err 'cannot write small.sag' -- tidy_full
+holds "what was there stays" cmp -s small.sag small.kept
+expect "tidy what is not there" 2 err 'cannot read nowhere.sag' -- sagitta tidy nowhere.sag
+tidy_locked() { plain_user tidy locked/t.sag; }
+chmod 755 locked && cp kept.sag locked/t.sag && chmod 555 locked
+expect "tidy in a folder that may not be written" 3 err 'cannot write locked/t.sag: Permission denied' -- tidy_locked
+holds "it is whole" cmp -s locked/t.sag kept.sag
+holds "no temporary file is left" nothing_left
 echo "$passed passed, $failed failed"
 [ "$failed" = 0 ]

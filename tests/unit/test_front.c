@@ -159,7 +159,10 @@ Test(front, trees)
 /* Each wrong script has one mistake and must give this one message, here. */
 static const struct { const char *script, *code; uint32_t line, column; } WRONG[] = {
     { IN_FIGURE("mirror M plane apeture 6 cm at 3 cm"), "word_unknown", 2, 16 },
-    { IN_FIGURE("mirror M concave focal at 3 cm"), "unexpected", 2, 27 },
+    { IN_FIGURE("mirror M concave focal at 3 cm"), "value_missing", 2, 24 },
+    { IN_FIGURE("object o height at u before M"), "value_missing", 2, 17 },
+    { IN_FIGURE("mirror M plane at 3 cm + focal 4 cm"), "value_missing", 2, 26 },
+    { IN_FIGURE("mirror M concave focal 4 ft at 16 cm"), "unit_unknown", 2, 26 },
     { IN_FIGURE("mirror M concave focal\nmirror N plane at 2 cm"), "value_missing", 2, 23 },
     { IN_FIGURE("mirror M concave 4 cm at 3 cm"), "word_needs_no_value", 2, 18 },
     { IN_FIGURE("mirror M concave focal 4 cn at 3 cm"), "unit_unknown", 2, 26 },

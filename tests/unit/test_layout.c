@@ -136,7 +136,9 @@ static double width_due(const SgItem *it, const SgMark *m)
     case SG_ROLE_PRODUCED: return 0.75 * PT;
     case SG_ROLE_OBJECT: case SG_ROLE_REAL_IMAGE: case SG_ROLE_VIRTUAL_IMAGE: return 1.5 * PT;
     case SG_ROLE_MIRROR: return whole ? 1.0 * PT : 0.5 * PT;           /* its line, its hatching */
-    case SG_ROLE_LENS: return 1.0 * PT;
+    case SG_ROLE_LENS: case SG_ROLE_SURFACE: case SG_ROLE_GLASS: return 1.0 * PT;
+    case SG_ROLE_STOP: case SG_ROLE_SCREEN: return 1.5 * PT;
+    case SG_ROLE_EYE: return 0.75 * PT;
     case SG_ROLE_TICK: return 0.75 * PT;
     case SG_ROLE_AXIS: case SG_ROLE_AID: case SG_ROLE_DIMENSION: case SG_ROLE_ANGLE: case SG_ROLE_POINT: case SG_ROLE_LABEL: case SG_ROLE_NOTE: return 0.5 * PT;
     }
