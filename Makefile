@@ -34,7 +34,7 @@ CLI_OBJ := $(CLI:compiler/%.c=$(B)/%.o)
 HEADERS := $(sort $(wildcard compiler/*.h compiler/*/*.h))
 DEMOS   := $(sort $(wildcard scripts-demo/*.sag))
 
-.PHONY: all binary library demo test unit bench layers headers no-globals no-libm lint size golden-update install clean help
+.PHONY: all binary library demo test unit cross bench layers headers no-globals no-libm lint size golden-update install clean help
 all: build/sagitta ## build/sagitta, the one program; installs missing Debian packages first
 build/sagitta: $(B)/sagitta
 	@cp -f $< $@
@@ -105,6 +105,9 @@ unit: $(B)/unit ## the Criterion suites of one PROFILE; T='suite/*' picks
 	@bash tests/unit.sh $(B) '$(or $(T),*)'
 golden-update: all ## take today's drawings and numbers of the demos as right; look at the difference before you commit
 	@bash tests/golden.sh update build/sagitta $(DEMOS)
+cross: all build/deps-cross ## the same bytes from a build for aarch64, run under emulation
+	@$(MAKE) --no-print-directory -s -j2 CC=aarch64-linux-gnu-gcc PROFILE=release binary
+	@bash tests/cross.sh build/sagitta qemu-aarch64-static build/release-aarch64-linux-gnu-gcc/sagitta $(DEMOS) $(wildcard tests/wrong/*.sag tests/values/*.sag)
 bench: all build/deps-bench ## instruction counts, times and page faults, to build/bench.txt
 	@CC="$(CC)" bash tests/bench/bench.sh build/sagitta $(firstword $(DEMOS))
 
