@@ -15,6 +15,7 @@ PREFIX  ?= /usr/local
 WARN    := -Wall -Wextra -Wpedantic -Wshadow -Wconversion -Wswitch-enum -Wmissing-prototypes -Wstrict-prototypes -Wvla -Werror
 FLAGS_release := -O2
 FLAGS_debug   := -O0 -g
+FLAGS_fuzz    := -O1 -g -fno-omit-frame-pointer -fsanitize=fuzzer-no-link,address,undefined -fno-sanitize-recover=all
 FLAGS_san     := -O1 -g -fno-omit-frame-pointer -fsanitize=address,undefined -fno-sanitize-recover=all
 # No contraction and no fast maths: the same bits on every machine.
 CFLAGS  := -std=c11 -ffp-contract=off $(FLAGS_$(PROFILE)) $(EXTRA)
@@ -34,7 +35,7 @@ CLI_OBJ := $(CLI:compiler/%.c=$(B)/%.o)
 HEADERS := $(sort $(wildcard compiler/*.h compiler/*/*.h))
 DEMOS   := $(sort $(wildcard scripts-demo/*.sag))
 
-.PHONY: all binary library demo test unit cross bench layers headers no-globals no-libm lint size golden-update install clean help
+.PHONY: all binary library demo test unit fuzz cross bench layers headers no-globals no-libm lint size golden-update install clean help
 all: build/sagitta ## build/sagitta, the one program; installs missing Debian packages first
 build/sagitta: $(B)/sagitta
 	@cp -f $< $@
@@ -103,6 +104,15 @@ test: build/deps-test ## everything; the last line is "N passed, N failed"
 	@CC="$(CC)" MAKE="$(MAKE)" bash tests/run.sh
 unit: $(B)/unit ## the Criterion suites of one PROFILE; T='suite/*' picks
 	@bash tests/unit.sh $(B) '$(or $(T),*)'
+FUZZ_SECONDS ?= 60
+build/fuzz-clang/fuzz: tests/fuzz/fuzz.c tests/support/gen.c tests/support/fuzzjob.c $(B)/libsagitta.a
+	$(call say,link $@)
+	$(Q)clang -std=gnu11 -ffp-contract=off $(FLAGS_fuzz) -fsanitize=fuzzer -Wall -Wextra -Werror $(INC) -Itests/support $^ -lm -o $@
+fuzz: all build/deps-test ## FUZZ_SECONDS=60 of fuzzing with sanitizers, and the long mutation tests
+	@$(MAKE) --no-print-directory CC=clang PROFILE=fuzz build/fuzz-clang/fuzz
+	@$(MAKE) --no-print-directory PROFILE=debug build/debug-$(notdir $(CC))/unit
+	@bash tests/fuzz/fuzz.sh build/fuzz-clang/fuzz build/sagitta $(FUZZ_SECONDS)
+	@MUTATIONS=20 build/debug-$(notdir $(CC))/unit --filter 'mutations/*' | grep -E 'together|pairs|names|Synthesis'
 golden-update: all ## take today's drawings and numbers of the demos as right; look at the difference before you commit
 	@bash tests/golden.sh update build/sagitta $(DEMOS)
 cross: all build/deps-cross ## the same bytes from a build for aarch64, run under emulation

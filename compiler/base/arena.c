@@ -1,4 +1,4 @@
-/* One arena a compile: memory is got, never given back singly, and freed as a whole.
+/* One arena a compile: memory is got, never given back singly; freed as a whole, or down to a mark.
    in: byte counts. out: zeroed memory. A failed allocation jumps to the arena's owner; nothing here prints or exits. */
 #include "base/base.h"
 
@@ -95,6 +95,36 @@ void sg_arena_free(SgArena *a)
         free(chunk);
     }
     a->used = a->cap = a->total = 0;
+}
+
+SgArenaMark sg_arena_mark(const SgArena *a)
+{
+    return (SgArenaMark){ a->head, a->head ? a->head->next : NULL, a->used, a->cap, a->total };
+}
+
+static void drop_until(SgChunk *chunk, const SgChunk *end)
+{
+    while (chunk != end) {
+        SgChunk *next = chunk->next;
+        free(chunk);
+        chunk = next;
+    }
+}
+
+/* Blocks of their own stand behind the chunk that was the head when they were got, all others before it. */
+void sg_arena_reset(SgArena *a, SgArenaMark mark)
+{
+    drop_until(a->head, mark.head);
+    if (mark.head) {
+        drop_until(mark.head->next, mark.next);
+        mark.head->next = mark.next;
+        mark.head->previous = NULL;
+    }
+    if (mark.next) mark.next->previous = mark.head;
+    a->head = mark.head;
+    a->used = mark.used;
+    a->cap = mark.cap;
+    a->total = mark.total;
 }
 
 /* A block with a chunk of its own grows in it: large arrays are not copied, and their old half is not left behind. */

@@ -29,6 +29,10 @@ typedef struct {
 void *sg_arena_get(SgArena *a, size_t bytes);      /* zeroed, aligned for anything; jumps to *out on failure */
 void *sg_arena_try(SgArena *a, size_t bytes);      /* the same, but NULL on failure (for code under bison's stack) */
 void sg_arena_free(SgArena *a);
+/* What was got since the mark is given back by a reset. An array that was begun before the mark must not grow between the two. */
+typedef struct { SgChunk *head, *next; size_t used, cap, total; } SgArenaMark;
+SgArenaMark sg_arena_mark(const SgArena *a);
+void sg_arena_reset(SgArena *a, SgArenaMark mark);
 #define SG_NEW(arena, type) ((type *)sg_arena_get((arena), sizeof(type)))
 #define SG_ARRAY(arena, type, count) ((type *)sg_arena_get((arena), sizeof(type) * (size_t)(count)))
 SgStr sg_str_keep(SgArena *a, const char *s, size_t n);       /* a zero-ended copy */

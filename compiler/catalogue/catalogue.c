@@ -76,6 +76,10 @@ const SgPropertyInfo *sg_property_info(SgPropertyId id) { return &PROPERTIES[id]
 const SgUnitInfo *sg_unit_info(SgUnit unit) { return &UNITS[unit]; }
 const SgFunctionInfo *sg_function_info(SgFunction f) { return &FUNCTIONS[f]; }
 
+SgRange sg_phrases_of(SgKind kind) { return (SgRange){ FIRST_PHRASE[kind], FIRST_PHRASE[kind + 1] }; }
+SgRange sg_phrases_common(void) { return (SgRange){ FIRST_COMMON, SG_PHRASE_COUNT }; }
+SgRange sg_properties_of(SgKind kind) { return (SgRange){ FIRST_PROPERTY[kind], FIRST_PROPERTY[kind + 1] }; }
+
 const char *sg_operator_word(uint32_t i)
 {
     static const char *const words[] = { "and", "or", "not", "before", "beyond" };

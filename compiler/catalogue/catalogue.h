@@ -78,6 +78,12 @@ const SgFunctionInfo *sg_function_info(SgFunction f);
 const char *sg_operator_word(uint32_t i);                           /* and or not before beyond; NULL past the last */
 const char *sg_group_before(SgKind kind);                           /* title of the group that begins with this kind, or NULL */
 
+/* The entries of a kind: from first up to, not including, end. */
+typedef struct { int first, end; } SgRange;
+SgRange sg_phrases_of(SgKind kind);                                 /* its own */
+SgRange sg_phrases_common(void);                                    /* of everything drawn */
+SgRange sg_properties_of(SgKind kind);
+
 /* Look-up by spelling; each returns its COUNT when there is none. */
 SgKind sg_kind_of(SgStr word);
 SgPhraseId sg_phrase_of(SgKind kind, SgStr word);                   /* the kind's own phrases, then the common ones if it is drawn */

@@ -117,8 +117,8 @@ static SgStatus look_at(const SgTarget *t, const SgScriptFile *script, bool *str
     return SG_DONE;
 }
 
-/* A new file beside the target, with a name of its own; -1 with errno. */
-static int open_temporary(SgTarget *t)
+/* A new file beside the target, with a name of its own, from the target's number on; -1 with errno. */
+static int open_temporary(SgTarget *t, uint32_t number)
 {
     enum { TRIES = 100 };
     size_t size = strlen(t->real) + 48;
@@ -126,8 +126,8 @@ static int open_temporary(SgTarget *t)
     int folder = slash != NULL ? (int)(slash - t->real) + 1 : 0;
     t->temporary = malloc(size);
     if (t->temporary == NULL) return -1;
-    for (int k = 0; k < TRIES; k++) {
-        snprintf(t->temporary, size, "%.*s.sagitta-%ld-%d", folder, t->real, (long)getpid(), k);
+    for (uint32_t k = number; k < number + TRIES; k++) {
+        snprintf(t->temporary, size, "%.*s.sagitta-%ld-%u", folder, t->real, (long)getpid(), k);
         int fd = open_above(t->temporary, O_WRONLY | O_CREAT | O_EXCL, 0666);
         if (fd >= 0) return fd;
         if (errno != EEXIST) break;
@@ -139,7 +139,7 @@ static int open_temporary(SgTarget *t)
     return -1;
 }
 
-static SgStatus write_temporary(SgTarget *t, const SgScriptFile *script, SgFault *fault)
+static SgStatus write_temporary(SgTarget *t, uint32_t number, const SgScriptFile *script, SgFault *fault)
 {
     bool straight;
     mode_t mode;
@@ -148,7 +148,7 @@ static SgStatus write_temporary(SgTarget *t, const SgScriptFile *script, SgFault
     t->real = realpath(t->path, NULL);                   /* a link stays a link, and what it leads to is replaced */
     if (t->real == NULL) t->real = strdup(t->path);
     if (t->real == NULL) return failed(fault, "write", t->path);
-    int fd = open_temporary(t);
+    int fd = open_temporary(t, number);
     if (fd < 0) return failed(fault, "write", t->path);
     if (mode != 0 && fchmod(fd, mode) != 0) errno = 0;   /* some disks keep no modes: the drawing matters more */
     return write_and_close(fd, t, fault);
@@ -170,7 +170,7 @@ static SgStatus give_name(SgTarget *t, SgFault *fault)
 SgStatus sg_cli_write(SgTarget *target, uint32_t ntargets, const SgScriptFile *script, SgFault *fault)
 {
     SgStatus status = SG_DONE;
-    for (uint32_t i = 0; i < ntargets && status == SG_DONE; i++) status = write_temporary(&target[i], script, fault);
+    for (uint32_t i = 0; i < ntargets && status == SG_DONE; i++) status = write_temporary(&target[i], i, script, fault);
     for (uint32_t i = 0; i < ntargets && status == SG_DONE; i++) status = give_name(&target[i], fault);
     for (uint32_t i = 0; i < ntargets; i++) {
         if (target[i].temporary != NULL) unlink(target[i].temporary);

@@ -58,6 +58,7 @@ static SgStr words_of(SgCompile *c, const char *fmt, va_list list)
 
 static SgDiag *say(SgCompile *c, SgRank rank, SgCode code, SgSpan at, const char *fmt, va_list list)
 {
+    if (c->muted) return NULL;
     if (c->diags.n >= SG_MAX_MESSAGES) {
         if (rank == SG_GUESS && c->statement && c->statement == c->untold_statement) return NULL;
         c->untold++;
@@ -194,7 +195,8 @@ static bool follows(const SgCompile *c, const SgDiag *d, const SgDiag *e, Where 
     if (d->code == SG_MSG_kind_misplaced) return earlier && (is_syntax(e) || (e->code == d->code && we.top == wd.top));
     if (d->code == SG_MSG_phrase_missing && begins_badly && wd.line + 1 == we.line) return true;      /* cut in two */
     bool swallowed = d->code == SG_MSG_phrase_missing || d->code == SG_MSG_phrase_twice || d->code == SG_MSG_text_twice;
-    return (swallowed && odd_name && wd.line == we.line) || (d->code == SG_MSG_circle && e->code == SG_MSG_copy_form);
+    return (swallowed && odd_name && wd.line == we.line)
+        || (d->code == SG_MSG_circle && (e->code == SG_MSG_copy_form || (odd_name && we.top == wd.top)));
 }
 
 /* Whether another message tells of the same mistake. v is sorted by place. */

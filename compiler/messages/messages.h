@@ -31,7 +31,7 @@ typedef struct {
     SgNote *notes;
 } SgDiag;
 
-enum { SG_MAX_MESSAGES = 100 };
+enum { SG_MAX_MESSAGES = 100, SG_MAX_WORK = 20000000 };
 typedef struct SgCompile {
     SgArena *arena;
     SgNames names;
@@ -43,6 +43,7 @@ typedef struct SgCompile {
     uint32_t said;         /* messages said so far: their order */
     uint32_t statement;    /* while words and tree run: the statement being read */
     uint64_t work;         /* property and hit steps done, against SG_MAX_WORK */
+    uint32_t muted;        /* while above 0 nothing is said: a find tries values of which most are wrong */
 } SgCompile;
 
 /* Each returns the message said, to hang notes on, or NULL when it was said before (same code and place) or is one too many. */

@@ -14,6 +14,12 @@ SgExpr *sg_model_express(SgReading *r, const SgNode *n);
 /* Phrases of a statement: known, once each, groups and compulsory ones as the catalogue says, in its order. */
 void sg_model_phrases(SgReading *r, SgStatement *s, const SgNode *n);
 void sg_model_symbols(SgReading *r, SgScope *scope);
+/* Nodes of a graph are numbered symbol * SG_PARTS + part. need: of each node what it needs. */
+enum { SG_PARTS = 3 };
+typedef struct { const uint32_t *v; uint32_t n; } SgNeeds;
+/* Fills scope->find from the needs of a first order. before: of each symbol that is a find, what must come before it. False: none. */
+bool sg_model_finds(SgCompile *c, SgScope *scope, const SgNeeds *need, SgNeeds *before);
+SgNeeds sg_model_needs_of(SgCompile *c, const SgScope *scope, const SgExpr *e);
 void sg_model_order(SgCompile *c, SgScope *scope, bool in_file, const SgScope *file);     /* file: the file's scope, NULL for itself */
 const SgSymbol *sg_model_symbol(const SgScope *scope, SgSym name, uint32_t *index);
 void sg_model_uses(SgCompile *c, const SgScope *scope, const SgExpr *e, int step, const SgStep *steps);

@@ -3,10 +3,12 @@
    Iterative, so that a chain of any length uses no stack. */
 #include "model/build.h"
 
-enum { PARTS = 3 };
+enum { PARTS = SG_PARTS };
 typedef struct {
     SgCompile *c; const SgScope *scope; bool in_file, by_rule;
     SG_VEC(uint32_t) needs;                              /* of the node being walked */
+    SgNeeds *need;                                       /* of each node */
+    const SgNeeds *before;                               /* of each find, in the second order */
     uint8_t *colour;                                     /* 0 new, 1 on the path, 2 done, 3 in a circle */
 } Graph;
 
@@ -14,14 +16,12 @@ typedef struct {
 static unsigned parts(SgKind kind)
 {
     unsigned bits = kind == SG_KIND_let ? 1u << SG_PART_SHAPE : 0;
-    for (int i = 0; i < SG_PHRASE_COUNT; i++) {
-        const SgPhraseInfo *p = sg_phrase_info((SgPhraseId)i);
-        if (p->kind == kind && p->part != SG_PART_MARK) bits |= 1u << p->part;
+    SgRange phrases = sg_phrases_of(kind), properties = sg_properties_of(kind);
+    for (int i = phrases.first; i < phrases.end; i++) {
+        SgPart part = sg_phrase_info((SgPhraseId)i)->part;
+        if (part != SG_PART_MARK) bits |= 1u << part;
     }
-    for (int i = 0; i < SG_PROPERTY_COUNT; i++) {
-        const SgPropertyInfo *p = sg_property_info((SgPropertyId)i);
-        if (p->kind == kind) bits |= 1u << p->part;
-    }
+    for (int i = properties.first; i < properties.end; i++) bits |= 1u << sg_property_info((SgPropertyId)i)->part;
     return bits;
 }
 
@@ -46,7 +46,7 @@ static void walk(Graph *g, const SgExpr *e)
         if (id < SG_PROPERTY_COUNT) { need(g, of->symbol, sg_property_info(id)->part); first = 1; }
     }
     if (e->op == SG_E_PLACE && e->nargs > 1 && e->arg[1]->op == SG_E_SYMBOL && e->arg[1]->in_file == g->in_file
-        && g->scope->symbol[e->arg[1]->symbol].kind != SG_KIND_let) {
+        && !sg_is_value_kind(g->scope->symbol[e->arg[1]->symbol].kind)) {
         walk(g, e->arg[0]);
         need(g, e->arg[1]->symbol, SG_PART_STAND);
         return;
@@ -93,6 +93,7 @@ static void find_needs(Graph *g, uint32_t node)
     const SgStatement *s = &g->scope->statement[sym->statement];
     g->needs.n = 0;
     if (sym->kind == SG_KIND_let) { if (s->definition) walk(g, s->definition); return; }
+    for (uint32_t i = 0; g->before && i < g->before[symbol].n; i++) SG_PUSH(g->c->arena, &g->needs, g->before[symbol].v[i]);
     if (part > SG_PART_SHAPE) need(g, symbol, SG_PART_SHAPE);
     if (part > SG_PART_STAND) need(g, symbol, SG_PART_STAND);
     for (uint32_t i = 0; i < s->nphrases; i++)
@@ -115,7 +116,7 @@ static void say_circle(Graph *g, const uint32_t *path, uint32_t from, uint32_t n
         const SgSymbol *sym = &g->scope->symbol[node / PARTS];
         SgStr name = sym->name == SG_NO_SYM ? SG_LIT("a ray") : sg_names_str(&g->c->names, sym->name);
         sg_putf(&b, "%s%.*s", i == from ? "" : " needs ", (int)name.n, name.s);
-        if (sym->kind != SG_KIND_let) sg_putf(&b, ".%s", part_word[node % PARTS]);
+        if (!sg_is_value_kind(sym->kind)) sg_putf(&b, ".%s", part_word[node % PARTS]);
     }
     SgStr text = sg_buf_str(&b);
     sg_say(g->c, SG_MSG_circle, g->scope->symbol[path[from] / PARTS].at, "these define each other in a circle: %.*s; give one of them a value of its own", (int)text.n, text.s);
@@ -129,6 +130,7 @@ static void push(Graph *g, Frame *stack, uint32_t *depth, uint32_t node)
     uint32_t *copy = SG_ARRAY(g->c->arena, uint32_t, g->needs.n + 1);
     for (uint32_t i = 0; i < g->needs.n; i++) copy[i] = g->needs.v[i];
     stack[(*depth)++] = (Frame){ node, 0, g->needs.n, copy };
+    g->need[node] = (SgNeeds){ copy, g->needs.n };
     g->colour[node] = 1;
 }
 
@@ -157,15 +159,39 @@ static void visit(Graph *g, SgScope *scope, Frame *stack, uint32_t *path, uint32
     }
 }
 
+bool sg_is_value_kind(SgKind kind) { return kind == SG_KIND_let || kind == SG_KIND_find; }
+
+SgNeeds sg_model_needs_of(SgCompile *c, const SgScope *scope, const SgExpr *e)
+{
+    Graph g = { .c = c, .scope = scope };
+    walk(&g, e);
+    return (SgNeeds){ g.needs.v, g.needs.n };
+}
+
+static void put_in_order(Graph *g, SgScope *scope)
+{
+    uint32_t n = scope->nsymbols * PARTS;
+    g->colour = SG_ARRAY(g->c->arena, uint8_t, n + 1);
+    scope->order = SG_ARRAY(g->c->arena, SgGraphNode, n + 1);
+    scope->norder = 0;
+    Frame *stack = SG_ARRAY(g->c->arena, Frame, n + 1);
+    uint32_t *path = SG_ARRAY(g->c->arena, uint32_t, n + 2);
+    for (uint32_t node = 0; node < n; node++)
+        if (g->colour[node] == 0 && parts(scope->symbol[node / PARTS].kind) >> (node % PARTS) & 1)
+            visit(g, scope, stack, path, node);
+}
+
+/* The unknown of a find is bound inside its own condition, which is no circle; so a first order knows only the ranges of finds,
+   and where there are finds, a second puts before each what its condition needs and the unknown does not change. */
 void sg_model_order(SgCompile *c, SgScope *scope, bool in_file, const SgScope *file)
 {
     Graph g = { .c = c, .scope = scope, .in_file = in_file, .by_rule = says_by_rule(scope) || (file && says_by_rule(file)) };
-    uint32_t n = scope->nsymbols * PARTS;
-    g.colour = SG_ARRAY(c->arena, uint8_t, n + 1);
-    scope->order = SG_ARRAY(c->arena, SgGraphNode, n + 1);
-    Frame *stack = SG_ARRAY(c->arena, Frame, n + 1);
-    uint32_t *path = SG_ARRAY(c->arena, uint32_t, n + 2);
-    for (uint32_t node = 0; node < n; node++)
-        if (g.colour[node] == 0 && parts(scope->symbol[node / PARTS].kind) >> (node % PARTS) & 1)
-            visit(&g, scope, stack, path, node);
+    g.need = SG_ARRAY(c->arena, SgNeeds, scope->nsymbols * PARTS + 1);
+    put_in_order(&g, scope);
+    SgNeeds *before = SG_ARRAY(c->arena, SgNeeds, scope->nsymbols + 1);
+    if (!sg_model_finds(c, scope, g.need, before)) return;
+    g.before = before;
+    c->muted++;                  /* its circles are told */
+    put_in_order(&g, scope);
+    c->muted--;
 }

@@ -55,10 +55,14 @@ const SgPhrase *sg_phrase(const SgStatement *s, SgPhraseId id);       /* NULL wh
 /* One symbol a name (and one for each unnamed ray): lets, parameters and things. */
 typedef struct { SgSym name; SgSpan at; SgKind kind; uint32_t statement; bool parameter; } SgSymbol;
 typedef struct { uint32_t symbol; SgPart part; } SgGraphNode;         /* lets have SG_PART_SHAPE only */
+/* A find: what is worked out again for each value that is tried, in an order to do so; all else its condition needs stands
+   before it in the scope's order. */
+typedef struct { uint32_t symbol; const SgGraphNode *trial; uint32_t ntrial; } SgFind;
 typedef struct {
     SgSymbol *symbol; uint32_t nsymbols;
     uint32_t *slot; uint32_t nslots;           /* look-up by name */
     SgStatement *statement; uint32_t nstatements;
+    const SgFind *find; uint32_t nfinds;
     SgGraphNode *order; uint32_t norder;       /* every node after all it needs; nodes of a circle are left out (and reported) */
 } SgScope;
 
@@ -78,8 +82,10 @@ typedef struct {
     SgFigure *figure; uint32_t nfigures;
 } SgModel;
 
+bool sg_is_value_kind(SgKind kind);                                    /* let and find: a name for a value */
+
 SgModel *sg_model(SgCompile *c, const SgNode *tree);
 /* An expression typed on the command line, resolved in a figure: for ask and --with. NULL after a message. */
 SgExpr *sg_model_expression(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgNode *expression);
-enum { SG_MAX_FIGURES = 2000, SG_MAX_STEPS = 200 };      /* SG_MAX_STATEMENTS stands in words.h */
+enum { SG_MAX_FIGURES = 2000, SG_MAX_STEPS = 200, SG_MAX_FINDS = 64 };      /* SG_MAX_STATEMENTS stands in words.h */
 #endif

@@ -120,7 +120,7 @@ static bool has_properties(SgKind kind)
     return false;
 }
 
-static bool is_value(const SgSymbol *symbol) { return symbol->parameter || symbol->kind == SG_KIND_let; }
+static bool is_value(const SgSymbol *symbol) { return symbol->parameter || sg_is_value_kind(symbol->kind); }
 
 static SgStr name_of(const SgSolved *s, SgSym sym)
 {

@@ -22,7 +22,7 @@ static SgValue symbol_value(SgSolved *s, const SgExpr *e)
 {
     const SgScope *scope = e->in_file ? &s->model->file : s->figure->scope;
     SgThing *thing = e->in_file ? &s->file_thing[e->symbol] : &s->thing[e->symbol];
-    if (scope->symbol[e->symbol].kind == SG_KIND_let) return thing->state == SG_POISON ? no_value : thing->value;
+    if (sg_is_value_kind(scope->symbol[e->symbol].kind)) return thing->state == SG_POISON ? no_value : thing->value;
     SgValue v = { .type = SG_TYPE_THING, .thing = e->symbol, .unit = SG_UNIT_COUNT };
     return v;
 }
@@ -101,6 +101,7 @@ static SgValue chain(SgSolved *s, const SgExpr *e)
 SgValue sg_eval(SgSolved *s, const SgExpr *e)
 {
     SgValue v;
+    s->c->work++;
     switch (e->op) {
     case SG_E_NUMBER:
         v = sg_value_number(e->value, e->dim);

@@ -50,11 +50,36 @@ static void evaluate(SgSolved *s, SgThing *thing, const SgExpr *definition)
     thing->state = thing->value.state == SG_POISON ? SG_POISON : SG_VALID;
 }
 
-static const SgExpr *bound(const SgFigure *f, const SgBinding *with, uint32_t nwith, uint32_t symbol)
+static const SgExpr *bound(const SgSolved *s, uint32_t symbol)
 {
-    for (uint32_t i = 0; i < nwith; i++) if (with[i].symbol == symbol) return with[i].value;
-    for (uint32_t i = 0; i < f->nbindings; i++) if (f->binding[i].symbol == symbol) return f->binding[i].value;
+    for (uint32_t i = 0; i < s->nwith; i++) if (s->with[i].symbol == symbol) return s->with[i].value;
+    for (uint32_t i = 0; i < s->figure->nbindings; i++) if (s->figure->binding[i].symbol == symbol) return s->figure->binding[i].value;
     return NULL;
+}
+
+bool sg_worked_out(SgSolved *s, SgSpan at)
+{
+    if (s->c->work <= SG_MAX_WORK) return false;
+    uint32_t muted = s->c->muted;
+    s->c->muted = 0;
+    sg_wrong(s, SG_MSG_limit, at, "working this script out takes more than 20 million steps; use fewer finds, rays or figures");
+    s->c->muted = muted;
+    return true;
+}
+
+void sg_solve_node(SgSolved *s, SgGraphNode node)
+{
+    const SgSymbol *symbol = &s->figure->scope->symbol[node.symbol];
+    bool light = node.part == SG_PART_LIGHT;
+    s->c->work += light ? 1 + s->figure->scope->nsymbols : 1;
+    if (symbol->kind == SG_KIND_find) { sg_solve_find(s, node.symbol); return; }
+    if (symbol->kind == SG_KIND_let) {
+        const SgExpr *value = symbol->parameter ? bound(s, node.symbol) : NULL;
+        evaluate(s, &s->thing[node.symbol], value ? value : sg_statement_of(s, node.symbol)->definition);
+        return;
+    }
+    const SgKindSolver *k = solver(symbol->kind);
+    if (k && k->part[node.part]) k->part[node.part](s, node.symbol);
 }
 
 /* A setting of the figure, or of the file; NULL when neither has it. */
@@ -78,7 +103,7 @@ static void settings(SgSolved *s)
 SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith)
 {
     SgSolved *s = SG_NEW(c->arena, SgSolved);
-    *s = (SgSolved){ .c = c, .model = m, .figure = figure };
+    *s = (SgSolved){ .c = c, .model = m, .figure = figure, .with = with, .nwith = nwith };
     s->file_thing = SG_ARRAY(c->arena, SgThing, m->file.nsymbols + 1);
     s->thing = SG_ARRAY(c->arena, SgThing, figure->scope->nsymbols + 1);
     settings(s);
@@ -89,16 +114,6 @@ SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const
         evaluate(s, &s->file_thing[symbol], m->file.statement[m->file.symbol[symbol].statement].definition);
     }
     const SgScope *scope = figure->scope;
-    for (uint32_t i = 0; i < scope->norder; i++) {
-        uint32_t symbol = scope->order[i].symbol;
-        SgKind kind = scope->symbol[symbol].kind;
-        if (kind == SG_KIND_let) {
-            const SgExpr *value = scope->symbol[symbol].parameter ? bound(figure, with, nwith, symbol) : NULL;
-            evaluate(s, &s->thing[symbol], value ? value : sg_statement_of(s, symbol)->definition);
-            continue;
-        }
-        const SgKindSolver *k = solver(kind);
-        if (k && k->part[scope->order[i].part]) k->part[scope->order[i].part](s, symbol);
-    }
+    for (uint32_t i = 0; i < scope->norder && !sg_worked_out(s, figure->at); i++) sg_solve_node(s, scope->order[i]);
     return s;
 }

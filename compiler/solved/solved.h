@@ -68,6 +68,7 @@ typedef struct {
     SgThing *file_thing;       /* a symbol of the file's scope each */
     SgPoint light;             /* unit: the way light goes, (1, 0) or (-1, 0) */
     bool by_rule;              /* the model of light: else paraxial */
+    const SgBinding *with; uint32_t nwith;     /* parameters from the command line */
     bool broken;               /* an error was said about this figure */
 } SgSolved;
 

@@ -25,8 +25,9 @@ static bool near_or_far(SgSolved *s, uint32_t symbol, bool far)
     const SgPhrase *height = object_phrase(s, symbol, SG_PHRASE_object_height), *angle = object_phrase(s, symbol, SG_PHRASE_object_angle);
     if (far && height) sg_wrong(s, SG_MSG_object_near_and_far, height->at, "an object at infinity has no height; write the direction of its tip, such as `angle 2 deg`");
     else if (!far && angle) sg_wrong(s, SG_MSG_object_near_and_far, angle->at, "`angle` is for an object at infinity; write `at infinity`, or a height in its place");
-    else if (!far && !height && !st->damaged) sg_wrong(s, SG_MSG_phrase_missing, st->head_at, "an object needs `height`: how tall it is; below the axis when negative");
-    else return true;
+    else if (!far && !height) {
+        if (!st->damaged) sg_wrong(s, SG_MSG_phrase_missing, st->head_at, "an object needs `height`: how tall it is; below the axis when negative");
+    } else return true;
     return false;
 }
 

@@ -312,7 +312,7 @@ void sg_lex_text_open(SgLex *x)
         sg_say_ranked(x->c, SG_TEXT_OPEN, SG_MSG_text_open, span(x, curly, curly + 3), "this is U+%04X; a text ends with a straight quote; write \"",
             code);
     else
-        sg_say_ranked(x->c, SG_TEXT_OPEN, SG_MSG_text_open, span(x, x->text, x->text + 1), "this text has no closing quote on its line");
+        sg_say_ranked(x->c, SG_TEXT_OPEN, SG_MSG_text_open, span(x, x->text, x->text + 1), "this text has no closing quote on its line; write \" at its end");
     if (x->c->diags.n > told && follows_open_text(x)) x->c->diags.v[told].follows = true;
     x->open_end = x->at;
     SgToken *last = &x->out.v[x->out.n - 1];

@@ -49,14 +49,15 @@ void sg_parse_error(SgParse *p, SgExpected expected)
     else if (t->tag == SG_T_END)
         sg_say_ranked(p->c, SG_GUESS, SG_MSG_unexpected, t->at, "something is missing after `%.*s`; the line ends here", (int)word.n, word.s);
     else
-        sg_say_ranked(p->c, SG_GUESS, SG_MSG_unexpected, t->at, "%.*s does not belong here", (int)what.n, what.s);
+        sg_say_ranked(p->c, SG_GUESS, SG_MSG_unexpected, t->at, "%.*s does not belong here; take it away, or write %s before it", (int)what.n, what.s,
+                      begins_value(t) ? "the word or sign it belongs to" : "the value it needs");
 }
 
 void sg_parse_alone(SgParse *p, SgSpan at)
 {
     const SgToken *t = &p->token[p->at];
     p->c->statement = 0;
-    sg_say_ranked(p->c, SG_GUESS, SG_MSG_block_alone, (SgSpan){ at.start, at.start + 1, at.file }, "a block needs a statement before it");
+    sg_say_ranked(p->c, SG_GUESS, SG_MSG_block_alone, (SgSpan){ at.start, at.start + 1, at.file }, "a block needs a statement before it; write one, or take the { and its } away");
     p->c->statement = t->statement;
 }
 

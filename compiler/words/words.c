@@ -320,9 +320,10 @@ static void word_in_name_slot(Reader *r, const SgToken *t)
             sg_words_take(r, t, form);
             return;
         }
-        sg_say(r->c, SG_MSG_word_as_name, t->at, "`%.*s` is a word of `%s`, so it cannot be its name", (int)word.n, word.s, info->word);
+        sg_say(r->c, SG_MSG_word_as_name, t->at, "`%.*s` is a word of `%s`, so it cannot be its name; choose another", (int)word.n, word.s,
+            info->word);
     } else if (t->sym == r->sym_not) {
-        sg_say(r->c, SG_MSG_word_as_name, t->at, "`not` is the one word that cannot be a name");
+        sg_say(r->c, SG_MSG_word_as_name, t->at, "`not` is the one word that cannot be a name; choose another");
     }
     sg_words_emit(r, t, SG_T_NAME);
     r->state = AT_PHRASE;
@@ -435,7 +436,7 @@ static bool is_junk(Reader *r, const SgToken *t)
     if (!(r->state == AT_OPERAND || r->brackets) || r->was_after_operator) return false;
     if (next->raw == SG_RAW_LINE_END || next->raw == SG_RAW_EOF || next->raw == SG_RAW_COMMENT) return false;
     if (is_op(next, '}') || is_op(next, ';') || is_op(next, '{') || kind_of(r, next) < SG_KIND_COUNT) return false;
-    sg_say_ranked(r->c, SG_GUESS, SG_MSG_unexpected, t->at, "`%c` does not belong here", (char)t->sym);
+    sg_say_ranked(r->c, SG_GUESS, SG_MSG_unexpected, t->at, "`%c` does not belong here; take it away, or write the value it cuts off", (char)t->sym);
     return true;
 }
 
@@ -443,7 +444,7 @@ static void take_op(Reader *r, const SgToken *t)
 {
     bool ends = t->sym == ';' || t->sym == '}';
     if (r->state == AT_START && !ends && t->sym != '{') {
-        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at, "a statement cannot begin with `%c`", (char)t->sym);
+        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at, "a statement cannot begin with `%c`; take it away, or write a kind before it", (char)t->sym);
         return;
     }
     if (ends && !r->in_hole && is_junk(r, t)) return;
@@ -475,7 +476,7 @@ static void take_op(Reader *r, const SgToken *t)
 static void take_relation(Reader *r, const SgToken *t)
 {
     if (r->state == AT_START) {
-        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at, "a statement cannot begin with a comparison");
+        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at, "a statement cannot begin with a comparison; write a kind before it, such as let");
         return;
     }
     bool nameless = r->state == AT_NAME && t->sym == '=' && sg_kind_info(r->kind)->slot == SG_SLOT_MUST;
@@ -576,7 +577,7 @@ static void take_text(Reader *r, const SgToken *t)
 static void take_number(Reader *r, const SgToken *t)
 {
     if (r->state == AT_START) {
-        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at, "a statement cannot begin with a number");
+        sg_say_ranked(r->c, SG_GUESS, SG_MSG_statement_start, t->at, "a statement cannot begin with a number; write a kind before it, or end the line above in a comma or an operator");
         return;
     }
     sg_words_emit(r, t, SG_T_NUMBER);

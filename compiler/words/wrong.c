@@ -110,7 +110,7 @@ static void say_unknown(Reader *r, const SgToken *t, SgStr word)
         return;
     }
     if (r->kind == SG_KIND_COUNT) {
-        sg_say_ranked(r->c, SG_GUESS, SG_MSG_unexpected, t->at, "`%.*s` does not belong here", (int)word.n, word.s);
+        sg_say_ranked(r->c, SG_GUESS, SG_MSG_unexpected, t->at, "`%.*s` does not belong here; take it away, or write the word it belongs to before it", (int)word.n, word.s);
         return;
     }
     SgBuf list = { .arena = r->c->arena };

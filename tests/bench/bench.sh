@@ -32,6 +32,28 @@ ir_cairo=$(instructions cairo $at/cairo $at/cairo.svg $face)
   read -r ms_cairo least_cairo faults_cairo
 } < <($at/in_turn 41 $at/empty , "${ours[@]}" , "${check[@]}" , $at/cairo $at/cairo.svg $face)
 
+# Many figures in one process, and a long script: made here, so that their sizes are what the names say.
+{
+    echo 'let f = 4 cm'
+    echo 'figure first(u = 12 cm) { mirror M concave focal f aperture 7 cm at 16 cm; object o height 1 cm at u before M'
+    echo 'step "a" { ray a from o.tip parallel }'
+    echo 'step "b" { ray b from o.tip toward M.vertex }'
+    echo 'step "c" { image i of o by M } }'
+    for k in $(seq 2 500); do echo "figure f$k = first(u = $((90 + k)) mm) \"At {u}\""; done
+} > $at/many.sag
+{
+    echo 'let a0 = 1 cm'
+    for k in $(seq 19998); do echo "let a$k = a$((k - 1)) + $k mm   # line $k"; done
+    echo 'figure f { point P at 1 cm }'
+} > $at/long.sag
+mkdir -p $at/one $at/many
+ir_one=$(instructions one "$binary" draw $at/many.sag --figure f2 -o $at/one/f.svg)
+ir_many=$(instructions many "$binary" draw $at/many.sag -o $at/many/)
+ir_long=$(instructions long "$binary" check $at/long.sag)
+{ read -r ms_many least_many faults_many
+  read -r ms_long least_long faults_long
+} < <($at/in_turn 5 "$binary" draw $at/many.sag -o $at/many/ , "$binary" check $at/long.sag)
+
 row() { awk -v n="$1" -v ir="$2" -v e="$ir_empty" -v c="$ir_cairo" -v m="$3" -v l="$4" -v me="$ms_empty" -v mc="$ms_cairo" -v f="$5" \
     'BEGIN { printf "%-26s %11d %8.2f %8.4f %9d %9d %8.2f %8.3f %7d\n", n, ir, ir / e, ir / c, m, l, m / me, m / mc, f }'; }
 {
@@ -42,4 +64,7 @@ row() { awk -v n="$1" -v ir="$2" -v e="$ir_empty" -v c="$ir_cairo" -v m="$3" -v 
     row "sagitta draw, one SVG" "$ir_ours" "$ms_ours" "$least_ours" "$faults_ours"
     row "sagitta check, whole file" "$ir_check" "$ms_check" "$least_check" "$faults_check"
     row "bare cairo, one SVG" "$ir_cairo" "$ms_cairo" "$least_cairo" "$faults_cairo"
+    row "500 figures, one process" "$ir_many" "$ms_many" "$least_many" "$faults_many"
+    row "check of 20,000 lines" "$ir_long" "$ms_long" "$least_long" "$faults_long"
+    echo "one of the 500 figures: $((ir_many / 500)) instructions in the crowd, $ir_one as a process of its own"
 } | tee build/bench.txt

@@ -73,7 +73,7 @@ int main(int argc, char **argv)
         if (f == NULL) return 2;
         size_t n = fread(script, 1, sizeof script, f);
         fclose(f);
-        for (int kind = 0; kind <= SG_JOB_ASK; kind++) {
+        for (int kind = 0; kind < SG_JOB_COUNT; kind++) {
             SgJob job = { .kind = (SgJobKind)kind, .path = argv[a], .script = script, .script_length = n, .every = true, .json = true, .expression = "1 cm + 2 cm" };
             SgResult result;
             fail_at = calls = 0;
