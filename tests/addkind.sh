@@ -59,7 +59,7 @@ sed -i 's/^extern const SgKindSolver /extern const SgKindSolver sg_post_solver, 
 sed -i 's/\[SG_KIND_mirror\] = &sg_mirror_solver,/[SG_KIND_post] = \&sg_post_solver, &/' $copy/compiler/solved/solve.c
 cat > $copy/post.sag <<'END'
 figure quay {
-    post at_the_gate at 2 cm spacing 5 mm rings 5 brass
+    post at_the_gate at 2 cm spacing 0.5 cm rings 5 brass
     post rings spacing 1 cm at 3 cm beyond M
     mirror M plane at at_the_gate.last
     point spacing at rings.last
@@ -79,11 +79,11 @@ holds "the script is right now" quiet "$after" check $copy/post.sag
 holds "and says nothing" eval '[ ! -s $copy/err.txt ]'
 holds "it is solved" eval '[ "$("$after" ask $copy/post.sag at_the_gate.last)" = "(4, 0) cm" ]'
 holds "with its default" eval '[ "$("$after" ask $copy/post.sag rings.last)" = "(9, 0) cm" ]'
-holds "tidy knows the order of its phrases" eval '"$after" tidy - < $copy/post.sag | grep -qx "    post at_the_gate brass rings 5 spacing 5 mm at 2 cm"'
+holds "tidy knows the order of its phrases" eval '"$after" tidy - < $copy/post.sag | grep -qx "    post at_the_gate brass rings 5 spacing 0.5 cm at 2 cm"'
 holds "words tells of it" eval '"$after" words | grep -qx "post NAME"'
-sed 's/spacing 5/spacin 5/' $copy/post.sag > $copy/slip.sag
+sed 's/spacing 0.5/spacin 0.5/' $copy/post.sag > $copy/slip.sag
 holds "a slip in it is told" eval '! quiet "$after" check $copy/slip.sag && grep -q "post has no .spacin.; did you mean .spacing.?" $copy/err.txt'
-sed 's/ spacing 5 mm//' $copy/post.sag > $copy/lack.sag
+sed 's/ spacing 0.5 cm//' $copy/post.sag > $copy/lack.sag
 holds "what it lacks is told" eval '! quiet "$after" check $copy/lack.sag && grep -q "a post needs .spacing." $copy/err.txt'
 echo "$passed passed, $failed failed"
 [ "$failed" = 0 ]

@@ -38,12 +38,15 @@ part no-globals          m CC=gcc no-globals
 part no-globals-clang    m CC=clang no-globals
 part no-libm             m CC=gcc no-libm
 part lint                m CC=gcc lint
+part addkind             bash tests/addkind.sh build/release-gcc/sagitta
 part unit-debug          m CC=gcc PROFILE=debug unit
 part unit-sanitizers     m CC=gcc PROFILE=san unit
 part cli                 bash tests/cli/run.sh build/release-gcc/sagitta
 part cli-sanitizers      bash tests/cli/run.sh build/san-gcc/sagitta
 demos=$(ls scripts-demo/*.sag)
 part faults              eval 'm CC=gcc PROFILE=debug build/debug-gcc/tool-faults && build/debug-gcc/tool-faults $demos tests/wrong/*.sag'
+part arena-faults        eval 'm CC=gcc build/release-gcc/tool-arena_faults && build/release-gcc/tool-arena_faults 1 $demos'
+part arena-faults-wrong  build/release-gcc/tool-arena_faults 7 tests/wrong/*.sag tests/cli/*.sag
 part golden              bash tests/golden.sh check build/release-gcc/sagitta $demos
 m CC=gcc build/release-gcc/tool-locale_draw > $logs/tool.log 2>&1
 part same                bash tests/same.sh build/release-gcc/sagitta:build/release-gcc/tool-locale_draw \

@@ -114,7 +114,7 @@ static void say_circle(Graph *g, const uint32_t *path, uint32_t from, uint32_t n
     for (uint32_t i = from; i <= n; i++) {
         uint32_t node = path[i == n ? from : i];
         const SgSymbol *sym = &g->scope->symbol[node / PARTS];
-        SgStr name = sym->name == SG_NO_SYM ? SG_LIT("a ray") : sg_names_str(&g->c->names, sym->name);
+        SgStr name = sym->name == SG_NO_SYM ? sg_str(sg_kind_info(sym->kind)->name_text) : sg_names_str(&g->c->names, sym->name);
         sg_putf(&b, "%s%.*s", i == from ? "" : " needs ", (int)name.n, name.s);
         if (!sg_is_value_kind(sym->kind)) sg_putf(&b, ".%s", part_word[node % PARTS]);
     }
@@ -154,6 +154,7 @@ static void visit(Graph *g, SgScope *scope, Frame *stack, uint32_t *path, uint32
         uint32_t from = depth;
         while (from > 0 && stack[from - 1].node != to) from--;
         for (uint32_t i = from - 1; i < depth; i++) { path[i - (from - 1)] = stack[i].node; }
+        scope->circle = true;
         say_circle(g, path, 0, depth - (from - 1));
         for (uint32_t i = from - 1; i < depth; i++) g->colour[stack[i].node] = 3;
     }

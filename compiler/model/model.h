@@ -64,6 +64,7 @@ typedef struct {
     SgStatement *statement; uint32_t nstatements;
     const SgFind *find; uint32_t nfinds;
     SgGraphNode *order; uint32_t norder;       /* every node after all it needs; nodes of a circle are left out (and reported) */
+    bool circle;                               /* such nodes there are: its things are not whole */
 } SgScope;
 
 typedef struct { SgExpr *caption; SgSpan at; SgSym name; } SgStep;

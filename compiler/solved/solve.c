@@ -103,7 +103,7 @@ static void settings(SgSolved *s)
 SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith)
 {
     SgSolved *s = SG_NEW(c->arena, SgSolved);
-    *s = (SgSolved){ .c = c, .model = m, .figure = figure, .with = with, .nwith = nwith };
+    *s = (SgSolved){ .c = c, .model = m, .figure = figure, .with = with, .nwith = nwith, .broken = figure->scope->circle };
     s->file_thing = SG_ARRAY(c->arena, SgThing, m->file.nsymbols + 1);
     s->thing = SG_ARRAY(c->arena, SgThing, figure->scope->nsymbols + 1);
     settings(s);

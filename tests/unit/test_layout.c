@@ -497,11 +497,9 @@ typedef enum { BEND_RAY, THIN_RAY, MOVE_DOT, DROP_HEAD, SLIDE_HEAD, TURN_HEAD, F
 static bool is_role(const SgItem *it, SgRole role, SgItemShape shape) { return it->role == role && it->shape == shape; }
 static void nudge(SgItem *it, uint32_t k, double dx, double dy)
 {
-    SgPoint *xy = malloc(it->nxy * sizeof *xy);        /* kept until the test's process ends */
-    memcpy(xy, it->xy, it->nxy * sizeof *xy);
+    SgPoint *xy = (SgPoint *)it->xy;                   /* in the page's arena, and the page is this test's own */
     for (uint32_t i = 0; i < it->nxy; i++)
         if (k == UINT32_MAX || i == k) xy[i] = P(xy[i].x_mm + dx, xy[i].y_mm + dy);
-    it->xy = xy;
 }
 static bool damage(SgPage *page, SgItem *it, Damage what)
 {

@@ -209,6 +209,16 @@ static Demos demos(void)
     return d;
 }
 
+static void free_demos(Demos *d)
+{
+    for (size_t i = 0; i < d->n; i++) {
+        free(d->v[i].v);
+        free(d->name[i]);
+    }
+    free(d->v);
+    free(d->name);
+}
+
 static uint64_t seeds(void)
 {
     const char *said = getenv("MUTATIONS");
@@ -241,6 +251,7 @@ Test(mutations, one_mistake_one_message, .timeout = 600)
             free(p.v);
         }
     }
+    free_demos(&d);
     for (int how = 0; how < MUTATIONS; how++) {
         printf("%-9s tried %5u caught %5u one %.1f %% near %.1f %% mend %.1f %%\n", MUTATION[how], each[how].tried, each[how].caught,
                share(each[how].one, each[how].caught), share(each[how].near, each[how].one), share(each[how].mended, each[how].one));
@@ -295,6 +306,7 @@ Test(mutations, two_mistakes_are_both_told, .timeout = 600)
             free(p.v);
         }
     }
+    free_demos(&d);
     printf("pairs %u, both told %.1f %%\n", pairs, share(both, pairs));
     cr_expect_gt(pairs, 100);
     cr_expect_geq(share(both, pairs), 96.0, "%.2f %% of %u pairs", share(both, pairs), pairs);
@@ -421,6 +433,7 @@ Test(mutations, names_may_be_any_word, .timeout = 600)
             }
         free(p.v);
     }
+    free_demos(&d);
     printf("names good %u, a mark's own words %u, not %u, others %u\n", good, own, refused, odd);
     cr_expect_gt(good, 3000);
     cr_expect_eq(odd, 0, "%u names were refused", odd);
