@@ -77,13 +77,29 @@ static bool choice_made(const SgReading *r, const SgNode *n, SgKind kind, uint8_
     return false;
 }
 
+static bool has_word(const SgReading *r, const SgNode *n, const char *word)
+{
+    for (const SgNode *x = n->first; x; x = x->next) {
+        if (x->kind == SG_N_LINE && has_word(r, x, word)) return true;
+        if (x->kind == SG_N_WORD && sg_str_is(name_of(r, x->sym), word)) return true;
+    }
+    return false;
+}
+
+/* A choice the statement cannot do without, and has not made; radii make it for a lens. */
+static bool choice_due(const SgReading *r, const SgNode *n, SgKind kind, uint8_t group)
+{
+    bool compulsory = group >= 'N' || (kind == SG_KIND_lens && group == 'C' && !has_word(r, n, "radii"));
+    return compulsory && !choice_made(r, n, kind, group);
+}
+
 static SgStatement head(SgReading *r, const SgNode *n, SgKind kind, int step)
 {
     SgStatement s = { .kind = kind, .name = n->name, .name_at = n->name_at, .at = n->at, .step = step };
     s.head_at = n->sym_at;
     if (n->name != SG_NO_SYM) s.head_at.end = n->name_at.end;
     SgPhraseId own = n->name == SG_NO_SYM ? SG_PHRASE_COUNT : sg_phrase_of(kind, name_of(r, n->name));
-    if (own < SG_PHRASE_COUNT && sg_phrase_info(own)->form == SG_FORM_FLAG && sg_phrase_info(own)->group >= 'A' && !choice_made(r, n, kind, sg_phrase_info(own)->group)) {
+    if (own < SG_PHRASE_COUNT && sg_phrase_info(own)->form == SG_FORM_FLAG && choice_due(r, n, kind, sg_phrase_info(own)->group)) {
         const char *word = sg_phrase_info(own)->word;
         sg_say(r->c, SG_MSG_name_missing, n->name_at, "%s needs a name before `%s`: write %s A %s", sg_kind_info(kind)->name_text, word, sg_kind_info(kind)->word, word);
         s.nameless = true;

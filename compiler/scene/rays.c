@@ -119,6 +119,12 @@ static void aids_of_ray(SgStage *g, const SgStatement *st, const SgPath *p, cons
         if (t_aim > at_mm) produced(g, st, st->step, ray->light, at_mm, in, p->aim);
         else if (t_aim < 0 && p->through) produced(g, st, st->step, ray->light, 0, p->start, p->aim);
     }
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) {            /* light on its way to a virtual object */
+        const SgObject *o = &g->s->thing[i].object;
+        if (g->scope->symbol[i].kind != SG_KIND_object || g->s->thing[i].state != SG_VALID || !o->is_virtual || on_light(ray, o->tip)) continue;
+        SgPoint way = sg_pt_sub(o->tip, in);
+        if (sg_pt_dot(way, p->leg[0].direction) > 0 && fabs(sg_pt_cross(way, p->leg[0].direction)) < 1e-6) produced(g, st, st->step, ray->light, at_mm, in, o->tip);
+    }
     uint32_t symbol = p->met[0];
     const SgElement *e = &g->s->thing[symbol].element;
     bool parallel = fabs(sg_pt_cross(p->leg[0].direction, e->surface.along)) < 1e-9;

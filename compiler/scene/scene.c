@@ -158,6 +158,12 @@ static void point_mark(SgStage *g, const SgStatement *st, SgRole role, int step,
     sg_mark_add(g, m, &at, 1);
 }
 
+static bool near_object(const SgStage *g)
+{
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) if (valid(g, i, SG_KIND_object) && !g->s->thing[i].object.far) return true;
+    return false;
+}
+
 void sg_scene_points(SgStage *g, uint32_t symbol)
 {
     const SgStatement *st = sg_statement_of(g->s, symbol);
@@ -181,7 +187,8 @@ void sg_scene_points(SgStage *g, uint32_t symbol)
         SgPoint p = k % 2 ? sg_pt_along(e->surface.exit, a, (k / 2 + 1) * back_mm) : sg_pt_along(v, a, -(k / 2 + 1) * front_mm);
         bool near = p.x_mm >= g->things.x0_mm - 1 && p.x_mm <= g->things.x1_mm + 1, lone = single(g) && st->kind == SG_KIND_lens;
         if (k >= 2 && (e->thick || st->kind == SG_KIND_boundary || !single(g))) continue;
-        if ((k < 2 && lone) || near) point_mark(g, st, k < 2 ? SG_ROLE_POINT : SG_ROLE_TICK, 0, p, letter[k]);
+        bool asked = k == 0 && sg_first_use(g, symbol, "front_focus") >= 0;
+        if ((k == 1 && lone) || (k == 0 && lone && (asked || near_object(g))) || near) point_mark(g, st, k < 2 ? SG_ROLE_POINT : SG_ROLE_TICK, 0, p, letter[k]);
     }
     if (st->kind == SG_KIND_boundary && sg_first_use(g, symbol, "centre") >= 0)
         point_mark(g, st, SG_ROLE_POINT, sg_first_use(g, symbol, "centre"), sg_pt_along(v, a, -e->surface.radius_mm), "C");
@@ -356,7 +363,7 @@ static void statement(SgStage *g, uint32_t index, uint32_t symbol)
     if (sg_is_element(st->kind)) element(g, symbol);
     if (st->kind == SG_KIND_stop || st->kind == SG_KIND_screen) plate(g, symbol);
     if (st->kind == SG_KIND_eye) eye(g, symbol);
-    if (st->kind == SG_KIND_object && !t->object.far) arrow(g, st, SG_ROLE_OBJECT, t->object.foot, t->object.tip);
+    if (st->kind == SG_KIND_object && !t->object.far) arrow(g, st, t->object.is_virtual ? SG_ROLE_VIRTUAL_IMAGE : SG_ROLE_OBJECT, t->object.foot, t->object.tip);
     if (st->kind == SG_KIND_image) image(g, symbol);
     if (g->light[symbol]) sg_scene_rays(g, symbol);
     if (st->kind == SG_KIND_point) sg_mark_add(g, sg_mark_new(g, st, SG_ROLE_POINT), &t->place, 1);

@@ -35,7 +35,7 @@ static bool aim(SgSolved *s, uint32_t symbol, SgPoint *direction)
 }
 
 /* A virtual object's tip, or a would-be image's, is never reached: the ray starts before the element that catches it. */
-static SgPoint start_before(SgSolved *s, uint32_t symbol, SgPoint tip, SgPoint direction)
+static SgPoint start_before(SgSolved *s, uint32_t symbol, SgPoint tip, SgPoint *way)
 {
     const SgPhrase *from = sg_phrase(sg_statement_of(s, symbol), SG_PHRASE_ray_from);
     const SgExpr *e = from->value[0];
@@ -44,6 +44,9 @@ static SgPoint start_before(SgSolved *s, uint32_t symbol, SgPoint tip, SgPoint d
     const SgThing *of = &s->thing[e->symbol];
     SgKind kind = s->figure->scope->symbol[e->symbol].kind;
     if (!(kind == SG_KIND_object && of->object.is_virtual) && !(kind == SG_KIND_image && of->image.would_be)) return tip;
+    SgPoint travel = kind == SG_KIND_image ? of->image.travel : s->light;
+    if (sg_pt_dot(*way, travel) < 0) *way = sg_pt_scale(*way, -1);       /* on that line, the way light goes */
+    SgPoint direction = *way;
     double back = 60;
     if (kind == SG_KIND_image) {
         const SgSurface *last = &s->thing[of->image.by[of->image.nby - 1]].element.surface;
@@ -69,7 +72,7 @@ static void ray_stand(SgSolved *s, uint32_t symbol)
     if (!given || from.state != SG_VALID) return;
     t->path = (SgPath){ .start = from.point };
     if (!aim(s, symbol, &direction)) return;
-    t->path.start = start_before(s, symbol, from.point, direction);
+    t->path.start = start_before(s, symbol, from.point, &direction);
     t->path.leg = SG_ARRAY(s->c->arena, SgRayLine, 1);
     t->path.leg[0] = (SgRayLine){ t->path.start, direction };
     t->state = SG_VALID;
