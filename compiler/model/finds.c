@@ -94,6 +94,7 @@ static bool read_find(Finds *f, SgFind *find, SgNeeds *before)
     keep(f, find, before);
     if (named || find->ntrial || !condition_of(f->scope, find->symbol)) return true;
     SgStr name = sg_names_str(&f->c->names, f->scope->symbol[find->symbol].name);
+    if (sg_errors(f->c)) return false;         /* an earlier mistake may be why */
     sg_say(f->c, SG_MSG_find_form, condition_of(f->scope, find->symbol)->at, "nothing here changes with `%.*s`; use it in the figure, or write `let %.*s = ...`", (int)name.n, name.s, (int)name.n, name.s);
     return true;
 }

@@ -49,7 +49,11 @@ static void walk(SgReading *r, SgStatement *s, Slots *slots, const SgNode *n)
 {
     for (const SgNode *x = n->first; x; x = x->next)
         switch ((SgNodeKind)x->kind) {
-        case SG_N_FLAG: case SG_N_WORD: case SG_N_WHERE: take(r, s, slots, x); break;
+        case SG_N_WHERE:
+            if (x->sym == SG_NO_SYM) { if (x->first && !s->definition) s->definition = sg_model_express(r, x->first); break; }
+            take(r, s, slots, x);
+            break;
+        case SG_N_FLAG: case SG_N_WORD: take(r, s, slots, x); break;
         case SG_N_LINE: walk(r, s, slots, x); break;
         case SG_N_BADWORD: case SG_N_BAD: s->damaged = true; break;
         case SG_N_CAPTION:

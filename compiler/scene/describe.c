@@ -94,6 +94,7 @@ SgStr sg_scene_describe(SgStage *g, SgStr title)
             if (pass == 2 && (kind == SG_KIND_beam || kind == SG_KIND_fan)) { rays++; many(g, &b, i); }
             if (pass == 3 && kind == SG_KIND_image) image(g, &b, i);
         }
+    if (g->s->scale_words.n) sg_putf(&b, "Drawn %.*s. ", (int)g->s->scale_words.n, g->s->scale_words.s);
     if (b.n && b.v[b.n - 1] == ' ') b.n--;
     return sg_buf_str(&b);
 }

@@ -15,7 +15,7 @@ static bool path_touches(const SgSolved *s, const SgPath *p, uint32_t symbol, do
         if (p->met[k] != symbol) continue;
         bool cut = sg_arc_cuts(f, p->leg[k], p->leg[k + 1], &a, &b, &step);
         if (cut && step > *worst) *worst = step;
-        all = all && cut && !p->hit[k].outside && step * 1000 <= TOUCH_UM;
+        all = all && cut && !p->hit[k].outside && step * s->along * 1000 <= TOUCH_UM;
     }
     return all;
 }
@@ -35,6 +35,7 @@ bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32
     bool arc_kind = st->kind == SG_KIND_mirror || st->kind == SG_KIND_boundary;
     if (!arc_kind || s->thing[symbol].state == SG_POISON || s->thing[symbol].element.plane) return false;
     if (s->by_rule) return true;
+    if (s->along < s->up || s->along > s->up) return false;            /* a circle would be none on paper */
     const SgPhrase *p = sg_phrase(st, st->kind == SG_KIND_mirror ? SG_PHRASE_mirror_surface : SG_PHRASE_boundary_surface);
     bool forced = p && p->n && sg_word_is(s, p->value[0], "arc");
     if (p && p->n && sg_word_is(s, p->value[0], "straight")) return false;
@@ -49,7 +50,7 @@ bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32
             if (is_light(s->figure->scope->symbol[i].kind) && uses[u]->thing[i].state == SG_VALID && uses[u]->thing[symbol].state == SG_VALID)
                 all = touches(uses[u], &uses[u]->thing[i], symbol, &worst) && all;
     if (forced && !all) {
-        long tenths = (long)(worst * 10 + 0.5);
+        long tenths = (long)(worst * s->along * 10 + 0.5);
         sg_say(c, SG_MSG_arc_forced, p->at, "on this arc the rays of the construction meet the mirror up to %ld.%ld mm away from where they leave it; make the object or the aperture smaller, or let it be `surface straight`", tenths / 10, tenths % 10);
     }
     return forced || all;
@@ -72,11 +73,12 @@ static SgPoint end_of(const SgStage *g, SgRayLine leg)
 {
     double t = 1e6, limit = leg.direction.x_mm > 0 ? g->end_right_mm : g->end_left_mm;
     if (fabs(leg.direction.x_mm) > 1e-9) t = (limit - leg.start.x_mm) / leg.direction.x_mm;
-    if (t < 20) t = 20;
+    double least = 20 / g->s->along;
+    if (t < least) t = least;
     double height = leg.direction.y_mm > 0 ? g->end_height_mm : -g->end_height_mm;
     if (fabs(leg.direction.y_mm) > 1e-9) {
         double by_height = (height - leg.start.y_mm) / leg.direction.y_mm;
-        if (by_height < 20) by_height = 20;
+        if (by_height < least) by_height = least;
         if (by_height < t) t = by_height;
     }
     return sg_pt_along(leg.start, leg.direction, t);
@@ -84,7 +86,7 @@ static SgPoint end_of(const SgStage *g, SgRayLine leg)
 
 static void produced(SgStage *g, const SgStatement *st, int step, uint32_t light, double from_mm, SgPoint a, SgPoint b)
 {
-    if (sg_pt_distance(a, b) < 0.5) return;
+    if (sg_pt_distance(a, b) * g->s->along < 0.5) return;
     for (uint32_t i = 0; i < g->marks.n; i++) {                     /* drawn once: what is already there, or a part of it */
         SgMark *m = &g->marks.v[i];
         if (m->role != SG_ROLE_PRODUCED || m->light != light) continue;
@@ -152,7 +154,7 @@ static bool is_thick(const SgStage *g, uint32_t symbol) { return g->s->thing[sym
 /* Between the principal planes of a thick lens there is no drawn light: an aid joins the two heights. */
 static void aid_between(SgStage *g, const SgStatement *st, SgPoint a, SgPoint b)
 {
-    if (sg_pt_distance(a, b) < 0.2) return;
+    if (sg_pt_distance(a, b) * g->s->along < 0.2) return;
     SgMark m = sg_mark_new(g, st, SG_ROLE_AID);
     m.words = SG_LIT("");
     SgPoint xy[2] = { a, b };

@@ -55,9 +55,9 @@ SgMark *sg_mark_add(SgStage *g, SgMark m, const SgPoint *xy, uint32_t n)
 bool sg_image_drawn(const SgStage *g, const SgImage *im)
 {
     if (im->last.far == SG_AT_INFINITY) return false;
-    double paper = g->things.x1_mm - g->things.x0_mm;
+    double paper = (g->things.x1_mm - g->things.x0_mm) * g->s->along;
     if (paper < 100) paper = 100;
-    return fabs(im->last.distance_mm) <= FAR_OFF * paper;
+    return fabs(im->last.distance_mm) * g->s->along <= FAR_OFF * paper;
 }
 
 static bool valid(const SgStage *g, uint32_t i, SgKind kind)
@@ -87,7 +87,7 @@ static void add_things(SgStage *g)
             if (sg_is_element(kind) && !t->element.plane && single(g) && kind != SG_KIND_boundary)
                 g->things = sg_box_add(g->things, sg_pt_along(f->exit, f->along, f->acts == SG_ACTS_REFLECT ? -t->element.focal_mm : t->element.focal_mm));
         }
-        if (kind == SG_KIND_eye) g->things = sg_box_add(g->things, sg_pt_along(t->place, g->s->light, 8));
+        if (kind == SG_KIND_eye) g->things = sg_box_add(g->things, sg_pt_along(t->place, g->s->light, 8 / g->s->along));
         if (kind == SG_KIND_object && !t->object.far) g->things = sg_box_add(sg_box_add(g->things, t->object.foot), t->object.tip);
         if (kind == SG_KIND_point) g->things = sg_box_add(g->things, t->place);
     }
@@ -108,16 +108,17 @@ void sg_scene_extent(SgStage *g)
         else if (im->tip.x_mm < left) left = im->tip.x_mm;
     }
     g->things = still;
-    g->end_right_mm = right > -1e300 ? right + PAST_IMAGE_MM : still.x1_mm + PAST_THINGS_MM;
-    g->end_left_mm = left < 1e300 ? left - PAST_IMAGE_MM : still.x0_mm - PAST_THINGS_MM;
+    double kx = g->s->along;
+    g->end_right_mm = right > -1e300 ? right + PAST_IMAGE_MM / kx : still.x1_mm + PAST_THINGS_MM / kx;
+    g->end_left_mm = left < 1e300 ? left - PAST_IMAGE_MM / kx : still.x0_mm - PAST_THINGS_MM / kx;
     for (uint32_t i = 0; i < g->scope->nsymbols; i++) {         /* a lens wants room behind it even with nothing there */
         if (!valid(g, i, SG_KIND_lens) && !valid(g, i, SG_KIND_boundary)) continue;
         double x = g->s->thing[i].element.surface.exit.x_mm;
-        if (g->s->light.x_mm > 0 && x + 40 > g->end_right_mm) g->end_right_mm = x + 40;
-        if (g->s->light.x_mm < 0 && x - 40 < g->end_left_mm) g->end_left_mm = x - 40;
+        if (g->s->light.x_mm > 0 && x + 40 / kx > g->end_right_mm) g->end_right_mm = x + 40 / kx;
+        if (g->s->light.x_mm < 0 && x - 40 / kx < g->end_left_mm) g->end_left_mm = x - 40 / kx;
     }
     tall = fabs(still.y0_mm) > fabs(still.y1_mm) ? fabs(still.y0_mm) : fabs(still.y1_mm);
-    g->end_height_mm = 1.15 * tall + PAST_THINGS_MM;
+    g->end_height_mm = 1.15 * tall + PAST_THINGS_MM / g->s->up;
 }
 
 /* ---- points that come with an element ---- */
@@ -298,6 +299,10 @@ void sg_scene_angle(SgStage *g, const SgStatement *st)
     SgValue b = sg_eval_as(g->s, to->value[0], SG_TYPE_LINE, SG_DIM_NUMBER, "to");
     if (a.state != SG_VALID || b.state != SG_VALID) return;
     double t, u;
+    if (g->s->along < g->s->up || g->s->along > g->s->up) {
+        sg_wrong(g->s, SG_MSG_scale_unequal, st->head_at, "under unequal scales angles on paper are not the real ones; give along and up the same scale, or take the angle away");
+        return;
+    }
     if (fabs(sg_pt_cross(a.line.direction, b.line.direction)) < 1e-9
         || !sg_line_cross(a.line.through, a.line.direction, b.line.through, b.line.direction, &t, &u)) {
         sg_wrong(g->s, SG_MSG_angle_parallel, st->head_at, "these lines are parallel; they make no angle to draw");
@@ -405,11 +410,23 @@ static void frame(SgStage *g, SgScene *scene)
     scene->frame_h_mm = h.number;
 }
 
+/* All marks, with the width of what is told by its middle. */
+static SgBox marks_box(const SgStage *g)
+{
+    SgBox box = sg_box_empty();
+    for (uint32_t i = 0; i < g->marks.n; i++) {
+        const SgMark *m = &g->marks.v[i];
+        for (uint32_t k = 0; k < m->nxy; k++) box = sg_box_add(box, m->xy[k]);
+        if (m->half_mm > 0)
+            for (int side = -1; side <= 1; side += 2) box = sg_box_add(box, sg_pt_along(m->xy[0], sg_pt_left(m->direction), side * m->half_mm));
+    }
+    return box;
+}
+
 static bool too_large(SgStage *g)
 {
-    SgBox box = g->things;
-    for (uint32_t i = 0; i < g->marks.n; i++)
-        for (uint32_t k = 0; k < g->marks.v[i].nxy; k++) box = sg_box_add(box, g->marks.v[i].xy[k]);
+    if (g->marks.n == 0) return false;
+    SgBox box = marks_box(g);
     double w = box.x1_mm - box.x0_mm, h = box.y1_mm - box.y0_mm;
     double far = fabs(box.x0_mm) > fabs(box.x1_mm) ? fabs(box.x0_mm) : fabs(box.x1_mm);
     if (fabs(box.y0_mm) > far) far = fabs(box.y0_mm);
@@ -421,8 +438,39 @@ static bool too_large(SgStage *g)
     }
     if (w <= LARGEST_MM && h <= LARGEST_MM) return false;
     SgStr told = sg_show_length(g->s, w > h ? w : h);
-    sg_wrong(g->s, SG_MSG_figure_too_large, g->s->figure->at, "this figure would be %.*s %s on paper, and 2 m is the most; make its lengths smaller", (int)told.n, told.s, w > h ? "wide" : "high");
+    double times = (w > h ? w : h) / 160 / g->s->along, tidy = 1;
+    while (tidy * 10 <= times) tidy *= 10;
+    tidy *= times <= 2 * tidy ? 2 : times <= 5 * tidy ? 5 : 10;
+    SgStr proposed = sg_show(g->s, sg_value_number(tidy, SG_DIM_NUMBER), SG_UNIT_COUNT, 0);
+    sg_wrong(g->s, SG_MSG_figure_too_large, g->s->figure->at, "this figure would be %.*s %s on paper, and 2 m is the most; write `scale 1:%.*s`", (int)told.n, told.s, w > h ? "wide" : "high",
+             (int)proposed.n, proposed.s);
     return true;
+}
+
+/* From the scene's millimetres to the paper's. Only places and sizes: angles are refused under unequal scales. */
+static void to_paper(SgStage *g)
+{
+    double kx = g->s->along, ky = g->s->up;
+    for (uint32_t i = 0; i < g->marks.n; i++) {
+        SgMark *m = &g->marks.v[i];
+        SgPoint *xy = SG_ARRAY(g->c->arena, SgPoint, m->nxy);
+        for (uint32_t k = 0; k < m->nxy; k++) xy[k] = sg_pt(m->xy[k].x_mm * kx, m->xy[k].y_mm * ky);
+        m->xy = xy;
+        m->radius_mm *= kx;
+        m->half_mm *= ky;
+        m->hole_mm *= ky;
+        m->light_from_mm *= kx;
+    }
+}
+
+/* The scale prints itself, below the figure's left end. */
+static void scale_note(SgStage *g)
+{
+    if (!g->s->scale_words.n) return;
+    SgBox box = marks_box(g);
+    SgMark m = { .role = SG_ROLE_NOTE, .at = g->s->figure->at, .name = SG_LIT("scale"), .words = g->s->scale_words, .colour = SG_LIT("") };
+    SgPoint at = { box.x0_mm, box.y0_mm - 8 };
+    sg_mark_add(g, m, &at, 1);
 }
 
 static void words(SgStage *g, SgScene *scene)
@@ -457,6 +505,8 @@ SgScene *sg_scene(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_t nus
     }
     number_equal_angles(g);
     axis(g);
+    to_paper(g);
+    scale_note(g);
     frame(g, scene);
     words(g, scene);
     if (s->broken || sg_errors(c) || too_large(g)) return NULL;

@@ -25,6 +25,9 @@ SgValue sg_value_text(SgStr text);
 #define SG_DIM_ANGLE ((SgDim){ 0, 1 })
 #define SG_DIM_POWER ((SgDim){ -1, 0 })
 
+void sg_read_settings(SgSolved *s);                            /* model, light, scale: of the figure, else of the file */
+void sg_check_demands(SgSolved *s);                            /* require and expect, once all is solved */
+
 /* Said about a figure: marks it broken and gives poison to return. */
 SgValue sg_wrong(SgSolved *s, SgCode code, SgSpan at, const char *fmt, ...) __attribute__((format(printf, 4, 5)));
 const SgStatement *sg_statement_of(const SgSolved *s, uint32_t symbol);

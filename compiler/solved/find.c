@@ -342,7 +342,7 @@ void sg_solve_find(SgSolved *s, uint32_t symbol)
     s->thing[symbol].state = SG_POISON;
     *f = (Search){ .s = s, .symbol = symbol };
     for (uint32_t i = 0; i < scope->nfinds; i++) if (scope->find[i].symbol == symbol) f->find = &scope->find[i];
-    if (!f->find || s->c->work > SG_MAX_WORK || !read_range(f) || !read_equation(f)) return;
+    if (!f->find || sg_errors(s->c) || s->c->work > SG_MAX_WORK || !read_range(f) || !read_equation(f)) return;
     try_all(f);
     bool sound = s->c->work <= SG_MAX_WORK && !flat(f) && choose(f, &x);
     restore(f);

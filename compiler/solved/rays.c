@@ -422,7 +422,7 @@ static uint32_t filled(SgSolved *s, uint32_t symbol, SgPhraseId id, const SgPoin
         best = i;
         nearest_mm = x;
     }
-    if (best == UINT32_MAX) sg_wrong(s, SG_MSG_ray_misses, sg_statement_of(s, symbol)->head_at, "there is no mirror or lens ahead for this light to meet; name one with `filling`");
+    if (best == UINT32_MAX && !sg_errors(s->c)) sg_wrong(s, SG_MSG_ray_misses, sg_statement_of(s, symbol)->head_at, "there is no mirror or lens ahead for this light to meet; name one with `filling`");
     return best;
 }
 

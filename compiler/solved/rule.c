@@ -41,7 +41,7 @@ enum { FORGIVEN_MM = 2 };          /* wider than a pencil forgives */
 
 static void warn_spread(SgSolved *s, const SgImage *im, double height_mm)
 {
-    if (im->spread_mm <= FORGIVEN_MM && im->shift_mm <= FORGIVEN_MM) return;
+    if (im->spread_mm * s->along <= FORGIVEN_MM && im->shift_mm * s->along <= FORGIVEN_MM) return;
     double ratio = fabs(height_mm * s->thing[im->by[0]].element.surface.power_per_mm / 2);
     SgStr a = sg_show(s, sg_value_number(im->spread_mm, SG_DIM_LENGTH), SG_UNIT_mm, 1), b = sg_show(s, sg_value_number(im->shift_mm, SG_DIM_LENGTH), SG_UNIT_mm, 1);
     SgStr r = sg_show(s, sg_value_number(ratio, SG_DIM_NUMBER), SG_UNIT_COUNT, 2), m = sg_name_of(s, im->by[0]);

@@ -79,25 +79,8 @@ void sg_solve_node(SgSolved *s, SgGraphNode node)
         return;
     }
     const SgKindSolver *k = solver(symbol->kind);
+    if (sg_statement_of(s, node.symbol)->damaged) return;          /* it stays poison: what uses it has nothing to say */
     if (k && k->part[node.part]) k->part[node.part](s, node.symbol);
-}
-
-/* A setting of the figure, or of the file; NULL when neither has it. */
-static const SgStatement *setting(const SgSolved *s, SgKind kind)
-{
-    const SgScope *scopes[] = { s->figure->scope, &s->model->file };
-    for (int k = 0; k < 2; k++)
-        for (uint32_t i = 0; i < scopes[k]->nstatements; i++) if (scopes[k]->statement[i].kind == kind) return &scopes[k]->statement[i];
-    return NULL;
-}
-
-static void settings(SgSolved *s)
-{
-    const SgStatement *m = setting(s, SG_KIND_model), *light = setting(s, SG_KIND_light);
-    s->light = sg_pt(light && sg_phrase(light, SG_PHRASE_light_leftward) ? -1 : 1, 0);
-    s->by_rule = m && sg_phrase(m, SG_PHRASE_model_by_rule);
-    const SgPhrase *exact = m ? sg_phrase(m, SG_PHRASE_model_exact) : NULL;
-    if (exact) sg_wrong(s, SG_MSG_model_missing, exact->at, "`model exact` is not there yet; take the line away, or write `model paraxial`");
 }
 
 SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith)
@@ -106,7 +89,7 @@ SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const
     *s = (SgSolved){ .c = c, .model = m, .figure = figure, .with = with, .nwith = nwith, .broken = figure->scope->circle };
     s->file_thing = SG_ARRAY(c->arena, SgThing, m->file.nsymbols + 1);
     s->thing = SG_ARRAY(c->arena, SgThing, figure->scope->nsymbols + 1);
-    settings(s);
+    sg_read_settings(s);
     for (uint32_t i = 0; i < m->file.nsymbols; i++) s->file_thing[i].state = SG_POISON;
     for (uint32_t i = 0; i < figure->scope->nsymbols; i++) s->thing[i].state = SG_POISON;
     for (uint32_t i = 0; i < m->file.norder; i++) {
@@ -115,5 +98,6 @@ SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const
     }
     const SgScope *scope = figure->scope;
     for (uint32_t i = 0; i < scope->norder && !sg_worked_out(s, figure->at); i++) sg_solve_node(s, scope->order[i]);
+    sg_check_demands(s);
     return s;
 }

@@ -67,6 +67,9 @@ typedef struct {
     SgThing *thing;            /* a symbol of the figure's scope each */
     SgThing *file_thing;       /* a symbol of the file's scope each */
     SgPoint light;             /* unit: the way light goes, (1, 0) or (-1, 0) */
+    double along, up;          /* paper millimetres for one of the scene: along and across the axis */
+    bool to_scale;             /* false: `scale none` */
+    SgStr scale_words;         /* what is printed on the figure; empty at 1:1 */
     bool by_rule;              /* the model of light: else paraxial */
     const SgBinding *with; uint32_t nwith;     /* parameters from the command line */
     bool broken;               /* an error was said about this figure */

@@ -64,7 +64,8 @@ static double power_near(const Chain *c, const SgObject *o, SgPoint eye, double 
     return (tip.y_mm - foot.y_mm) / away * near_mm / o->height_mm;
 }
 
-static void magnify(SgSolved *s, uint32_t symbol, const Chain *c, SgSystem *y)
+/* false when what it looks at could not be solved */
+static bool magnify(SgSolved *s, uint32_t symbol, const Chain *c, SgSystem *y)
 {
     bool given, ok;
     SgValue eye = sg_read(s, symbol, SG_PHRASE_system_eye, &given);
@@ -73,10 +74,12 @@ static void magnify(SgSolved *s, uint32_t symbol, const Chain *c, SgSystem *y)
     double near_mm = given && near.state == SG_VALID ? near.number : 250;
     const SgPhrase *viewing = sg_phrase(sg_statement_of(s, symbol), SG_PHRASE_system_viewing);
     SgValue of = viewing ? sg_eval_as(s, viewing->value[0], SG_TYPE_THING, SG_DIM_NUMBER, "viewing") : sg_value_poison();
+    if (viewing && (of.state != SG_VALID || s->thing[of.thing].state == SG_POISON)) return false;
     const SgObject *o = of.state == SG_VALID && s->figure->scope->symbol[of.thing].kind == SG_KIND_object ? &s->thing[of.thing].object : NULL;
     if (viewing && of.state == SG_VALID && !o) sg_wrong(s, SG_MSG_type_wrong, viewing->value[0]->at, "`viewing` is followed by an object");
     y->magnifying_power = o && !o->far ? power_near(c, o, at, near_mm, &ok) : power_far(c, s->light, at, &ok);
     y->powerless = !ok;
+    return true;
 }
 
 static void system_stand(SgSolved *s, uint32_t symbol)
@@ -93,8 +96,7 @@ static void system_stand(SgSolved *s, uint32_t symbol)
     y->along_last = c.travel;
     y->first = c.sense[0] > 0 ? c.surface[0]->vertex : c.surface[0]->exit;
     y->last = (c.sense[last] > 0) == (c.surface[last]->acts != SG_ACTS_REFLECT) ? c.surface[last]->exit : c.surface[last]->vertex;
-    magnify(s, symbol, &c, y);
-    t->state = SG_VALID;
+    t->state = magnify(s, symbol, &c, y) ? SG_VALID : SG_POISON;
 }
 
 static SgValue system_property(SgSolved *s, uint32_t symbol, SgPropertyId id)

@@ -40,6 +40,7 @@ static void object_stand(SgSolved *s, uint32_t symbol)
     t->state = SG_POISON;
     if (!at || !at->n) return;
     SgValue place = sg_eval(s, at->value[0]);
+    if (place.state == SG_POISON) return;
     t->object.far = place.state == SG_INFINITE;
     t->object.is_virtual = object_phrase(s, symbol, SG_PHRASE_object_virtual) != NULL;
     if (!near_or_far(s, symbol, t->object.far)) return;
