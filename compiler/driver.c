@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "catalogue/dump.h"
+#include "expand/expand.h"
 #include "layout/layout.h"
 #include "output/numbers.h"
 #include "output/output.h"
@@ -197,7 +198,7 @@ static uint32_t choose_figures(Run *r, const SgFigure **wanted)
 {
     const SgJob *job = r->job;
     const SgModel *m = r->model;
-    bool every = job->every || job->kind == SG_JOB_CHECK || job->kind == SG_JOB_SOLVE;
+    bool every = job->every || job->kind == SG_JOB_CHECK || job->kind == SG_JOB_SOLVE || job->kind == SG_JOB_EXPAND;
     uint32_t n = 0;
     for (uint32_t i = 0; i < m->nfigures; i++)
         if (job->figure == NULL || sg_str_is(figure_name(r, &m->figure[i]), job->figure)) wanted[n++] = &m->figure[i];
@@ -400,6 +401,40 @@ static void put_words(Run *r)
 }
 
 /* ---- the stages in order ---- */
+static void start(Run *r, const SgJob *job, SgArena *arena)
+{
+    r->job = job;
+    r->c.arena = r->faults.arena = arena;
+    sg_names_init(&r->c.names, arena);
+    r->c.source = SG_ARRAY(arena, SgSource, job->nwith + 2);
+    r->with = SG_ARRAY(arena, const SgNode *, job->nwith + 1);
+}
+
+static void run_stages(Run *r);
+
+/* A script with constructions is solved once to know which rays exist, written out, and run again. */
+static void run_written_out(Run *r)
+{
+    const SgModel *m = r->model;
+    SgBuf b = { .arena = r->c.arena };
+    for (uint32_t i = 0; i < m->nfigures; i++) {
+        if (r->solved[i] == NULL) r->solved[i] = sg_solve(&r->c, m, &m->figure[i], NULL, 0);
+        if (r->solved[i]->broken) return;
+    }
+    if (sg_errors(&r->c) > 0 || r->faults.n > 0 || !sg_expand(&r->c, m, r->solved, &b)) return;
+    if (r->job->kind == SG_JOB_EXPAND) { add_product(r, SG_LIT(""), &b); return; }
+    SgJob *job = SG_NEW(r->c.arena, SgJob);
+    *job = *r->job;
+    job->script = b.v;
+    job->script_length = b.n;
+    SgStr path = sg_format(r->c.arena, "%s, constructions written out", r->job->path);
+    job->path = sg_str_keep(r->c.arena, path.s, path.n).s;
+    SgArena *arena = r->c.arena;
+    *r = (Run){ .fault = SG_DONE };
+    start(r, job, arena);
+    run_stages(r);
+}
+
 static void run_stages(Run *r)
 {
     if (r->job->kind == SG_JOB_TIDY) tidy(r);
@@ -421,6 +456,12 @@ static void run_stages(Run *r)
         SgScope nothing = { .nsymbols = 0 };
         SgFigure file_alone = { .name = SG_NO_SYM, .scope = &nothing };
         sg_solve(&r->c, r->model, &file_alone, NULL, 0);
+    }
+    if (sg_expand_needed(r->model) && sound) { run_written_out(r); return; }
+    if (r->job->kind == SG_JOB_EXPAND && sound) {
+        SgBuf b = { .arena = r->c.arena };
+        sg_put_str(&b, r->c.source[0].bytes);
+        add_product(r, SG_LIT(""), &b);
     }
     for (uint32_t k = 0; k < nwanted; k++) {
         SgSolved *solved = r->solved[wanted[k] - r->model->figure];
@@ -471,11 +512,7 @@ __attribute__((noinline))
 static void run(const SgJob *job, SgArena *arena, SgResult *result)
 {
     Run *r = SG_NEW(arena, Run);
-    r->job = job;
-    r->c.arena = r->faults.arena = arena;
-    sg_names_init(&r->c.names, arena);
-    r->c.source = SG_ARRAY(arena, SgSource, job->nwith + 2);
-    r->with = SG_ARRAY(arena, const SgNode *, job->nwith + 1);
+    start(r, job, arena);
     run_stages(r);
     finish(r, result);
 }

@@ -22,6 +22,7 @@ typedef enum {
     SG_JOB_SOLVE,              /* one product: the solved quantities of the figures, as a table or JSON */
     SG_JOB_ASK,                /* one product: the value of `expression` and a line end */
     SG_JOB_TIDY,               /* one product: the script in its one layout; for a script whose syntax is right */
+    SG_JOB_EXPAND,             /* one product: the script with every `construct` written out as steps */
     SG_JOB_WORDS,              /* one product: the language's words, as `words` says; takes no script */
     SG_JOB_COUNT
 } SgJobKind;

@@ -255,12 +255,15 @@ static SgStatus run_command(const SgCommandLine *line)
         job.expression = line->operand[1];
         return run_job(&job, "-", TO_STANDARD_OUTPUT);
     case SG_COMMAND_check: return check(line, &job);
+    case SG_COMMAND_expand:
+        job.kind = SG_JOB_EXPAND;
+        return run_job(&job, "-", TO_STANDARD_OUTPUT);
     case SG_COMMAND_tidy: return tidy(line, &job);
     case SG_COMMAND_words: return words(line, &job);
     case SG_COMMAND_help: return line->noperands > 0 ? help_with(line->operand[0]) : help(SG_COMMAND_COUNT);
     case SG_COMMAND_COUNT: break;
     }
-    return tell(SG_COMMAND_WRONG, "a command is wanted: draw, solve, ask, check, tidy or words; sagitta --help tells more");
+    return tell(SG_COMMAND_WRONG, "a command is wanted: draw, solve, ask, check, tidy, expand or words; sagitta --help tells more");
 }
 
 int main(int argc, char **argv)

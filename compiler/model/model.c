@@ -43,7 +43,8 @@ void sg_model_symbols(SgReading *r, SgScope *scope)
             sg_note(r->c, d, first->at, "it is first declared here");
             continue;
         }
-        scope->symbol[scope->nsymbols] = (SgSymbol){ s->name, s->name == SG_NO_SYM ? s->head_at : s->name_at, s->kind, i, s->parameter };
+        SgKind kind = s->kind == SG_KIND_construct ? SG_KIND_image : s->kind;          /* what it makes is an image */
+        scope->symbol[scope->nsymbols] = (SgSymbol){ s->name, s->name == SG_NO_SYM ? s->head_at : s->name_at, kind, i, s->parameter };
         if (s->name != SG_NO_SYM) remember(scope, scope->nsymbols);
         scope->nsymbols++;
     }
@@ -366,7 +367,7 @@ SgModel *sg_model(SgCompile *c, const SgNode *tree)
         }
         (void)head(&r, n, SG_KIND_figure, 0);
         SgFigure *f = &m->figure[m->nfigures];
-        *f = (SgFigure){ .name = n->name, .at = n->name == SG_NO_SYM ? n->sym_at : n->name_at, .original = m->nfigures };
+        *f = (SgFigure){ .name = n->name, .at = n->name == SG_NO_SYM ? n->sym_at : n->name_at, .original = m->nfigures, .whole = n->at };
         node[m->nfigures++] = definition_of(n) ? n : NULL;
         if (!definition_of(n)) read_figure(&r, f, n);
     }

@@ -71,6 +71,7 @@ typedef struct { SgExpr *caption; SgSpan at; SgSym name; } SgStep;
 typedef struct { uint32_t symbol; SgExpr *value; SgSpan at; } SgBinding;   /* a parameter's value, told in the file's scope */
 typedef struct {
     SgSym name; SgSpan at;
+    SgSpan whole;                              /* from its first word to its end */
     SgExpr *title;                             /* NULL none */
     const SgScope *scope;                      /* shared by copies */
     SgStep *step; uint32_t nsteps;             /* shared by copies */

@@ -201,7 +201,9 @@ static void image_light(SgSolved *s, uint32_t symbol)
     SgThing *t = &s->thing[symbol];
     SgImage *im = &t->image;
     const SgStatement *st = sg_statement_of(s, symbol);
-    const SgPhrase *of = sg_phrase(st, SG_PHRASE_image_of), *by = sg_phrase(st, SG_PHRASE_image_by);
+    bool written_out = st->kind == SG_KIND_construct;
+    const SgPhrase *of = sg_phrase(st, written_out ? SG_PHRASE_construct_of : SG_PHRASE_image_of);
+    const SgPhrase *by = sg_phrase(st, written_out ? SG_PHRASE_construct_by : SG_PHRASE_image_by);
     t->state = SG_POISON;
     if (!of || !by || !of->n || !by->n || !start_of_image(s, im, of) || !follow(s, im, by)) return;
     t->state = SG_VALID;

@@ -1,0 +1,270 @@
+/* The usual construction of an image as steps. In: solved figures. Out: the script's text with every `construct` written out.
+   Rays of school books (common practice): parallel and out through the focal point; in through it and out parallel; through the
+   centre of curvature and back, or straight on through the optical centre; to the vertex with equal angles. */
+#include "expand/expand.h"
+#include "solved/build.h"
+#include <math.h>
+#include <stdio.h>
+
+enum { PARALLEL = 1, FOCUS = 2, CENTRE = 4, VERTEX = 8 };
+static const char *const ray_word[] = { "parallel", "focus", "centre", "vertex" };
+
+typedef struct {
+    SgCompile *c; SgSolved *s; const SgStatement *st; SgBuf *out;
+    const SgElement *e; bool mirror;
+    const SgObject *o; const SgImage *im;
+    SgStr image, object, element;
+    double u_mm, f_mm;
+    unsigned rays;
+    SgStr left_out;            /* a clause for the last caption; empty: nothing was */
+} Case;
+
+static bool has_construct(const SgScope *scope)
+{
+    for (uint32_t i = 0; i < scope->nstatements; i++) if (scope->statement[i].kind == SG_KIND_construct) return true;
+    return false;
+}
+
+bool sg_expand_needed(const SgModel *m)
+{
+    for (uint32_t i = 0; i < m->nfigures; i++) if (has_construct(m->figure[i].scope)) return true;
+    return false;
+}
+
+static SgStr source_text(const SgCompile *c, SgSpan at) { return (SgStr){ c->source[at.file].bytes.s + at.start, at.end - at.start }; }
+
+/* ---- which rays exist ---- */
+
+static void leave_out(Case *k, unsigned ray, const char *clause)
+{
+    if (!(k->rays & ray)) return;
+    k->rays &= ~ray;
+    if (!k->left_out.n) k->left_out = sg_str(clause);
+}
+
+static bool near(double a, double b) { return fabs(a - b) <= 1e-6 * (fabs(a) > fabs(b) ? fabs(a) : fabs(b)); }
+
+static void existing(Case *k)
+{
+    double half = k->e->surface.half_aperture_mm * (1 + 1e-9), h = fabs(k->o->height_mm);
+    if (!k->mirror) k->rays &= ~(unsigned)VERTEX;
+    if (k->e->plane) { k->rays &= PARALLEL | VERTEX; return; }
+    if (h > half) leave_out(k, PARALLEL, "The parallel ray passes above the edge.");
+    if (near(k->u_mm, k->f_mm)) leave_out(k, FOCUS, "No ray through the focal point: the object stands there.");
+    else if (fabs(h * k->f_mm / (k->f_mm - k->u_mm)) > half) leave_out(k, FOCUS, "The ray by way of the focal point passes the edge.");
+    if (!k->mirror) return;
+    if (near(k->u_mm, 2 * k->f_mm)) leave_out(k, CENTRE, "No ray through the centre of curvature: the object stands there.");
+    else if (fabs(2 * h * k->f_mm / (k->u_mm - 2 * k->f_mm)) > half) leave_out(k, CENTRE, "The ray by way of the centre of curvature passes the edge.");
+}
+
+static bool wanted(Case *k)
+{
+    const SgPhrase *p = sg_phrase(k->st, SG_PHRASE_construct_rays);
+    k->rays = PARALLEL | FOCUS | CENTRE | VERTEX;
+    if (!p) return true;
+    k->rays = 0;
+    for (uint32_t i = 0; i < p->n; i++) {
+        unsigned bit = 0;
+        for (int w = 0; w < 4; w++) if (sg_word_is(k->s, p->value[i], ray_word[w])) bit = 1u << w;
+        if (!bit) {
+            sg_say(k->c, SG_MSG_construct_rays, p->value[i]->at, "`rays` takes the words parallel, focus, centre, vertex");
+            return false;
+        }
+        k->rays |= bit;
+    }
+    return true;
+}
+
+/* ---- captions ---- */
+
+static const char *caption(const Case *k, unsigned ray)
+{
+    bool gathers = k->f_mm > 0;
+    switch (ray) {
+    case PARALLEL:
+        if (k->e->plane) return "Straight at the mirror, and straight back.";
+        return gathers ? "In parallel to the axis, out through the focal point." : "In parallel to the axis, out as if from the focal point.";
+    case FOCUS:
+        if (!gathers) return k->mirror ? "Aimed at the focal point behind the mirror: out parallel to the axis." : "Aimed at the far focal point: out parallel to the axis.";
+        return k->u_mm < k->f_mm ? "Along the line from the focal point: out parallel to the axis." : "In through the focal point, out parallel to the axis.";
+    case CENTRE:
+        if (!k->mirror) return "Straight on through the optical centre.";
+        if (!gathers) return "Aimed at the centre of curvature, and back the way it came.";
+        return k->u_mm < 2 * k->f_mm ? "Along the line from the centre of curvature, and back the way it came." : "In through the centre of curvature, and back the way it came.";
+    default: return "To the vertex. It leaves at the same angle on the other side of the axis.";
+    }
+}
+
+static void put_aim(const Case *k, unsigned ray)
+{
+    const char *m = k->element.s;
+    int n = (int)k->element.n;
+    if (ray == PARALLEL) sg_puts(k->out, "parallel");
+    else if (ray == FOCUS) sg_putf(k->out, "through %.*s.%s", n, m, k->mirror ? "focus" : "front_focus");
+    else if (ray == CENTRE) sg_putf(k->out, "%s %.*s.centre", k->mirror ? "through" : "toward", n, m);
+    else sg_putf(k->out, "toward %.*s.vertex", n, m);
+}
+
+static void put_ray(const Case *k, int word)
+{
+    unsigned ray = 1u << word;
+    int n = (int)k->image.n;
+    sg_putf(k->out, "step \"%s\" {\n        ray %.*s_%s from %.*s.tip ", caption(k, ray), n, k->image.s, ray_word[word], (int)k->object.n, k->object.s);
+    put_aim(k, ray);
+    if (ray == VERTEX && k->s->along <= k->s->up && k->s->along >= k->s->up)
+        sg_putf(k->out, "\n        angle from axis to %.*s_vertex.in\n        angle from axis to %.*s_vertex.out", n, k->image.s, n, k->image.s);
+    sg_puts(k->out, "\n    }\n    ");
+}
+
+static void put_image(const Case *k)
+{
+    bool far = k->im->last.far == SG_AT_INFINITY;
+    sg_puts(k->out, "step \"");
+    if (far) sg_puts(k->out, "They leave parallel to each other: the image is at infinity.");
+    else sg_putf(k->out, "%s the tip of the image: {%.*s.nature}.", k->im->last.real ? "Where they meet is" : "Produced backwards, they meet at", (int)k->image.n, k->image.s);
+    if (k->left_out.n) sg_putf(k->out, " %.*s", (int)k->left_out.n, k->left_out.s);
+    sg_putf(k->out, "\" {\n        image %.*s of %.*s by %.*s", (int)k->image.n, k->image.s, (int)k->object.n, k->object.s, (int)k->element.n, k->element.s);
+}
+
+/* Phrases of everything drawn go with the image. */
+static void put_common(const Case *k)
+{
+    SgRange common = sg_phrases_common();
+    for (uint32_t i = 0; i < k->st->nphrases; i++) {
+        if ((int)k->st->phrase[i].id < common.first) continue;
+        SgStr text = source_text(k->c, k->st->phrase[i].at);
+        sg_putf(k->out, " %.*s", (int)text.n, text.s);
+    }
+    sg_puts(k->out, "\n    }");
+}
+
+/* Through several elements: two rays, an image at each. */
+static void put_chain(Case *k, const SgPhrase *by)
+{
+    int n = (int)k->image.n;
+    const char *middle = k->mirror ? "vertex" : "centre";
+    SgStr first = source_text(k->c, by->value[0]->at);
+    sg_putf(k->out, "step \"In parallel to the axis, and on.\" {\n        ray %.*s_parallel from %.*s.tip parallel\n    }\n    ", n, k->image.s, (int)k->object.n, k->object.s);
+    sg_putf(k->out, "step \"By way of the middle of the first, and on.\" {\n        ray %.*s_%s from %.*s.tip toward %.*s.%s\n    }\n    ", n, k->image.s, middle,
+            (int)k->object.n, k->object.s, (int)first.n, first.s, middle);
+    for (uint32_t i = 1; i <= by->n; i++) {
+        bool last = i == by->n;
+        char name[96];
+        int wrote = last ? snprintf(name, sizeof name, "%.*s", n, k->image.s) : snprintf(name, sizeof name, "%.*s_%u", n, k->image.s, i);
+        if (wrote < 0) name[0] = '\0';
+        sg_putf(k->out, "step \"%s {%s.nature}.\" {\n        image %s of %.*s by ", last ? "The last image:" : i == 1 ? "The first image:" : "The next image:", name, name, (int)k->object.n, k->object.s);
+        for (uint32_t j = 0; j < i; j++) {
+            SgStr e = source_text(k->c, by->value[j]->at);
+            sg_putf(k->out, "%s%.*s", j ? ", " : "", (int)e.n, e.s);
+        }
+        if (!last) sg_puts(k->out, "\n    }\n    ");
+    }
+    put_common(k);
+}
+
+static bool write_out(SgCompile *c, SgSolved *s, uint32_t statement, SgBuf *out)
+{
+    const SgScope *scope = s->figure->scope;
+    uint32_t symbol = 0;
+    while (symbol < scope->nsymbols && scope->symbol[symbol].statement != statement) symbol++;
+    if (symbol == scope->nsymbols || s->thing[symbol].state != SG_VALID) return false;
+    Case k = { .c = c, .s = s, .st = &scope->statement[statement], .out = out, .im = &s->thing[symbol].image, .left_out = SG_LIT("") };
+    const SgPhrase *of = sg_phrase(k.st, SG_PHRASE_construct_of), *by = sg_phrase(k.st, SG_PHRASE_construct_by);
+    if (scope->symbol[k.im->of].kind != SG_KIND_object || s->thing[k.im->of].object.far || s->thing[k.im->of].object.height_mm == 0) {
+        sg_say(c, SG_MSG_construct_rays, of->at, "a construction starts at the tip of a near object that has a height; give it one, or write the rays yourself");
+        return false;
+    }
+    k.o = &s->thing[k.im->of].object;
+    k.e = &s->thing[k.im->by[0]].element;
+    k.mirror = k.e->surface.acts == SG_ACTS_REFLECT;
+    k.image = sg_name_of(s, symbol);
+    k.object = source_text(c, of->value[0]->at);
+    k.element = source_text(c, by->value[0]->at);
+    k.f_mm = k.e->focal_mm;
+    k.u_mm = k.im->nby == 1 ? k.im->last.object_distance_mm : 0;
+    if (!wanted(&k)) return false;
+    if (k.im->nby > 1 || scope->symbol[k.im->by[0]].kind == SG_KIND_boundary) { put_chain(&k, by); return true; }
+    existing(&k);
+    unsigned count = 0;
+    for (int w = 0; w < 4; w++) count += k.rays >> w & 1;
+    if (count < 2) {
+        sg_say(c, SG_MSG_construct_rays, k.st->head_at, "fewer than two of these rays exist here. %.*s Make the aperture larger, move the object, or name other `rays`", (int)k.left_out.n, k.left_out.s);
+        return false;
+    }
+    for (int w = 0; w < 4; w++) if (k.rays >> w & 1) put_ray(&k, w);
+    put_image(&k);
+    put_common(&k);
+    return true;
+}
+
+/* ---- the script around them ---- */
+
+/* Source from `from` up to `to`, with the constructions of the figure written out. */
+static bool put_body(SgCompile *c, SgSolved *s, uint32_t from, uint32_t to, SgBuf *out)
+{
+    const SgScope *scope = s->figure->scope;
+    SgStr source = c->source[0].bytes;
+    for (uint32_t i = 0; i < scope->nstatements; i++) {
+        const SgStatement *st = &scope->statement[i];
+        if (st->kind != SG_KIND_construct) continue;
+        sg_put(out, source.s + from, st->at.start - from);
+        if (!write_out(c, s, i, out)) return false;
+        from = st->at.end;
+    }
+    sg_put(out, source.s + from, to - from);
+    return true;
+}
+
+/* The { of a figure's block, past its title's own braces. */
+static uint32_t block_start(SgStr source, uint32_t from, uint32_t end)
+{
+    bool text = false;
+    for (uint32_t i = from; i < end; i++) {
+        char ch = source.s[i];
+        if (text && ch == '\\') { i++; continue; }
+        if (ch == '"') text = !text;
+        else if (!text && ch == '#') while (i < end && source.s[i] != '\n') i++;
+        else if (!text && ch == '{') return i;
+    }
+    return end;
+}
+
+/* A copy as a figure of its own: its values as the parameters' own, its title, the original's body. */
+static bool put_copy(SgCompile *c, const SgModel *m, SgSolved *s, SgBuf *out)
+{
+    const SgFigure *f = s->figure, *of = &m->figure[f->original];
+    SgStr name = sg_names_str(&c->names, f->name);
+    uint32_t n = 0;
+    sg_putf(out, "figure %.*s", (int)name.n, name.s);
+    for (uint32_t i = 0; i < f->scope->nsymbols; i++) {
+        const SgSymbol *sym = &f->scope->symbol[i];
+        if (!sym->parameter) continue;
+        const SgExpr *value = f->scope->statement[sym->statement].definition;
+        for (uint32_t b = 0; b < f->nbindings; b++) if (f->binding[b].symbol == i) value = f->binding[b].value;
+        SgStr p = sg_names_str(&c->names, sym->name), v = source_text(c, value->at);
+        sg_putf(out, "%s%.*s = %.*s", n++ ? ", " : "(", (int)p.n, p.s, (int)v.n, v.s);
+    }
+    if (n) sg_put_char(out, ')');
+    if (f->title) {
+        SgStr title = source_text(c, f->title->at);
+        sg_putf(out, " %.*s", (int)title.n, title.s);
+    }
+    sg_put_char(out, ' ');
+    return put_body(c, s, block_start(c->source[0].bytes, of->at.end, of->whole.end), of->whole.end, out);
+}
+
+bool sg_expand(SgCompile *c, const SgModel *m, SgSolved *const *solved, SgBuf *out)
+{
+    SgStr source = c->source[0].bytes;
+    uint32_t from = 0;
+    for (uint32_t i = 0; i < m->nfigures; i++) {
+        const SgFigure *f = &m->figure[i];
+        if (!has_construct(f->scope)) continue;
+        sg_put(out, source.s + from, f->whole.start - from);
+        bool copy = f->original != i;
+        if (copy ? !put_copy(c, m, solved[i], out) : !put_body(c, solved[i], f->whole.start, f->whole.end, out)) return false;
+        from = f->whole.end;
+    }
+    sg_put(out, source.s + from, source.n - from);
+    return true;
+}

@@ -1,0 +1,13 @@
+/* expand: constructions written out as steps.
+   needs  a model and its solved figures, for which rays exist depends on where things stand.
+   gives  the script with every `construct` written out, ready to edit: a copy of a figure that has one is written out whole,
+          since another value may be another case.
+   never  draws. */
+#ifndef SG_EXPAND_H
+#define SG_EXPAND_H
+#include "solved/solved.h"
+
+bool sg_expand_needed(const SgModel *m);
+/* solved: one a figure, none broken. Appends the whole script to out; false after a message. */
+bool sg_expand(SgCompile *c, const SgModel *m, SgSolved *const *solved, SgBuf *out);
+#endif
