@@ -18,7 +18,19 @@ function make(kind, attributes, inside) {
     Object.keys(attributes).forEach(function (key) { node.setAttribute(key, attributes[key]); });
     return inside.appendChild(node);
 }
-var steps = all('step'), captions = all('caption'), last = steps.length - 1, at = 0;
+var steps = all('step'), captions = all('caption'), questions = all('question'), last = steps.length - 1, at = 0;
+var cued = Array.prototype.slice.call(svg.querySelectorAll('.cued'));
+// A stage is a step, or the question put before it.
+var stages = [];
+steps.forEach(function (group, k) {
+    questions.forEach(function (question) { if (Number(question.getAttribute('data-step')) === k) stages.push({ step: k - 1, question: question }); });
+    stages.push({ step: k });
+});
+function look(node, step) {
+    var now = 'plain', words = { s: 'plain', f: 'faded', h: 'gone' };
+    node.getAttribute('data-look').split(' ').forEach(function (cue) { if (parseInt(cue, 10) <= step) now = words[cue.slice(-1)]; });
+    ['plain', 'faded', 'gone'].forEach(function (word) { node.classList.toggle(word, word === now); });
+}
 var box = svg.getAttribute('viewBox').split(' ').map(Number), wide = box[2], high = box[3];
 var strip = Number(svg.getAttribute('data-strip'));
 var title = svg.querySelector('title');
@@ -39,7 +51,7 @@ steps.forEach(function (group, k) {
     group.setAttribute('role', 'graphics-object');
     group.setAttribute('aria-label', told(k) || 'Step ' + k);
 });
-captions.forEach(function (group) { group.setAttribute('aria-hidden', 'true'); });
+captions.concat(questions).forEach(function (group) { group.setAttribute('aria-hidden', 'true'); });
 var live = make('g', { role: 'status', 'aria-live': 'polite' }, svg);
 var words = make('text', { y: high + strip, 'font-size': 1, 'fill-opacity': 0, 'pointer-events': 'none', style: 'user-select:none' }, live);
 
@@ -50,15 +62,18 @@ for (var k = 0; k < last; k++) {
     bars.push(make('rect', { x: left + pitch * k, y: high + 0.4, width: pitch * 0.8, height: 0.5 }, count));
 }
 
-function show(to, draw) {
-    at = to;
+function show(stage, draw) {
+    var to = stages[stage].step, question = stages[stage].question;
+    at = stage;
     steps.forEach(function (group, k) {
         group.classList.toggle('later', k > to);
         group.classList.toggle('now', draw && k === to);
         if (k > to) group.setAttribute('aria-hidden', 'true');
         else group.removeAttribute('aria-hidden');
     });
-    captions.forEach(function (group, k) { group.classList.toggle('told', k + 1 === to); });
+    captions.forEach(function (group, k) { group.classList.toggle('told', !question && k + 1 === to); });
+    questions.forEach(function (group) { group.classList.toggle('told', group === question); });
+    cued.forEach(function (node) { look(node, to); });
     bars.forEach(function (bar, k) { bar.setAttribute('fill', to > k ? '#666' : '#ddd'); });
     if (draw) rest(steps[to]);
 }
@@ -70,10 +85,12 @@ function rest(group) {
         .then(function () { group.classList.remove('now'); }, function () {});
 }
 function go(to) {
-    to = Math.max(0, Math.min(last, to));
+    to = Math.max(0, Math.min(stages.length - 1, to));
     if (to === at) return;
-    show(to, to === at + 1);
-    words.textContent = 'Step ' + to + ' of ' + last + (told(to) ? ': ' + told(to) : '');
+    var step = stages[to].step, question = stages[to].question;
+    show(to, to === at + 1 && !question);
+    words.textContent = question ? 'Question before step ' + (step + 1) + ': ' + question.querySelector('desc').textContent
+        : 'Step ' + step + ' of ' + last + (told(step) ? ': ' + told(step) : '');
 }
 
 var keys = {

@@ -15,7 +15,7 @@ static SgItem *push(SgDraw *d, SgLayer layer, SgItemShape shape, const SgPoint *
     SgPoint *copy = SG_ARRAY(d->a, SgPoint, n);
     for (uint32_t i = 0; i < n; i++) copy[i] = xy[i];
     SgDrawn new = { .layer = layer, .order = d->drawn.n };
-    new.item = (SgItem){ .shape = shape, .role = m->role, .name = m->name, .at = m->at, .step = m->step, .rgb = rgb, .xy = copy, .nxy = n };
+    new.item = (SgItem){ .shape = shape, .role = m->role, .name = m->name, .at = m->at, .step = m->step, .cue = m->cue, .ncues = m->ncues, .rgb = rgb, .xy = copy, .nxy = n };
     SG_PUSH(d->a, &d->drawn, new);
     return &d->drawn.v[d->drawn.n - 1].item;
 }

@@ -168,7 +168,11 @@ static void captions(SgPage *page, SgCompile *c, const SgScene *scene)
         to->id = from->id;
         to->plain = sg_plain(c->arena, from->caption);
         to->line = sg_shape_lines(c->arena, from->caption, SG_FACE_UPRIGHT, sg_style.caption_pt, width, &to->nlines);
+        to->say = sg_plain(c->arena, from->say);
+        to->ask = sg_plain(c->arena, from->ask);
+        if (from->ask.n) to->ask_line = sg_shape_lines(c->arena, from->ask, SG_FACE_ITALIC, sg_style.caption_pt, width, &to->nask);
         if (to->nlines > most) most = to->nlines;
+        if (to->nask > most) most = to->nask;
         for (uint32_t k = 0; k < to->nlines; k++)
             if (to->line[k].missing != 0)
                 sg_say(c, SG_MSG_glyph_missing, from->at, "the built-in face has no sign for U+%04X in this caption; write it another way",

@@ -19,10 +19,13 @@ typedef struct {
     double radius_mm, from_deg, sweep_deg;     /* ARC: counter-clockwise as seen on the page */
     bool closed;
     const SgWords *words;
+    const SgCue *cue; uint32_t ncues;          /* how it changes at later steps */
     uint32_t light; double light_from_mm;      /* 0: stands at once; else drawn when the light of this ray gets there */
 } SgItem;
 typedef struct {
     SgStr id, plain;                   /* plain: caption for accessible text */
+    SgStr say, ask;                    /* plain; empty none */
+    SgWords *ask_line; uint32_t nask;  /* the question as laid out for the strip */
     SgWords *line; uint32_t nlines;    /* caption as laid out for the strip below the figure */
 } SgPageStep;
 typedef struct {

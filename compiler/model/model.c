@@ -210,6 +210,9 @@ static void read_figure(SgReading *r, SgFigure *f, const SgNode *n)
         caption(r, stepnode[i], &f->step[i].caption);
         if (f->step[i].caption) sg_model_uses(r->c, scope, f->step[i].caption, (int)i + 1, f->step);
     }
+    for (uint32_t i = 0; i < scope->nstatements; i++)               /* nor may show, fade, hide and emphasise */
+        for (uint32_t k = 0; k < scope->statement[i].nlist && scope->statement[i].step; k++)
+            sg_model_uses(r->c, scope, scope->statement[i].list[k], scope->statement[i].step, f->step);
     caption(r, n, &f->title);
     sg_model_order(r->c, scope, false, &r->model->file);
     for (uint32_t i = 0; i < scope->nstatements; i++) {

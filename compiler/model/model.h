@@ -46,6 +46,7 @@ typedef struct {
     int step;                                  /* 0: stands outside the steps, so it is given; k: inside step k */
     SgPhrase *phrase; uint32_t nphrases;       /* in canonical order, one of each; presets are filled in by the solver's reader */
     SgExpr *definition;                        /* let: its value. BARE kinds: the first value */
+    SgExpr **list; uint32_t nlist;             /* BARE kinds: all values before the first phrase */
     SgExpr *caption;                           /* the text standing alone, NULL none */
     bool damaged, parameter, nameless;                 /* parameter: of the figure, read as a let. nameless: one of its own
                                                   words stands where its name should, and is reported */

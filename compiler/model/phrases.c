@@ -45,6 +45,15 @@ static void take(SgReading *r, SgStatement *s, Slots *slots, const SgNode *n)
     *slot = p;
 }
 
+static void take_value(SgReading *r, SgStatement *s, SgExpr *value)
+{
+    SgExpr **list = SG_ARRAY(r->c->arena, SgExpr *, s->nlist + 1);
+    for (uint32_t i = 0; i < s->nlist; i++) list[i] = s->list[i];
+    list[s->nlist++] = value;
+    s->list = list;
+    if (!s->definition) s->definition = value;
+}
+
 static void walk(SgReading *r, SgStatement *s, Slots *slots, const SgNode *n)
 {
     for (const SgNode *x = n->first; x; x = x->next)
@@ -65,7 +74,7 @@ static void walk(SgReading *r, SgStatement *s, Slots *slots, const SgNode *n)
             break;
         case SG_N_NUMBER: case SG_N_NAME: case SG_N_PROPERTY: case SG_N_CALL: case SG_N_POINT: case SG_N_BINARY: case SG_N_NEGATE:
         case SG_N_NOT: case SG_N_CHAIN: case SG_N_PLACE: case SG_N_RATIO: case SG_N_TEXT: case SG_N_PIECE:
-            if (!s->definition) s->definition = sg_model_express(r, x);
+            take_value(r, s, sg_model_express(r, x));
             break;
         case SG_N_FILE: case SG_N_STATEMENT: case SG_N_PARAMETERS: case SG_N_HOLE: break;
         }

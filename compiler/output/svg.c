@@ -437,7 +437,11 @@ static const SgWords *words_at(const Svg *v, uint32_t *item, uint32_t *step, uin
         if (it->shape == SG_ITEM_WORDS) return it->words;
     }
     for (; *step < nsteps; ++*step, *line = 0)
-        if (*line < v->page->step[*step].nlines) return &v->page->step[*step].line[(*line)++];
+    {
+        const SgPageStep *s = &v->page->step[*step];
+        if (*line < s->nlines) return &s->line[(*line)++];
+        if (*line < s->nlines + s->nask) return &s->ask_line[(*line)++ - s->nlines];
+    }
     return NULL;
 }
 
@@ -522,6 +526,36 @@ static void put_head(Svg *v)
     sg_puts(b, "]]></style>\n");
 }
 
+/* What steps change about a thing: its last look as attributes, so that it stands finished; all looks for the player. */
+static bool open_cues(Svg *v, const SgItem *it)
+{
+    char look = 's';
+    if (it->ncues == 0) return false;
+    for (uint32_t i = 0; i < it->ncues && it->cue[i].step <= v->last; i++) look = it->cue[i].look;
+    if (!v->stepped && look == 's') return false;
+    sg_puts(v->out, "<g class=\"cued\"");
+    if (look == 'f') sg_puts(v->out, " opacity=\"0.55\"");
+    if (look == 'h') sg_puts(v->out, " display=\"none\"");
+    if (v->stepped) {
+        sg_puts(v->out, " data-look=\"");
+        for (uint32_t i = 0; i < it->ncues; i++) {
+            if (i) sg_put_char(v->out, ' ');
+            put_whole(v->out, it->cue[i].step);
+            sg_put_char(v->out, it->cue[i].look);
+        }
+        sg_put_char(v->out, '"');
+    }
+    sg_puts(v->out, ">\n");
+    return true;
+}
+
+static bool same_cues(const SgItem *a, const SgItem *b)
+{
+    if (a->ncues != b->ncues) return false;
+    for (uint32_t i = 0; i < a->ncues; i++) if (a->cue[i].step != b->cue[i].step || a->cue[i].look != b->cue[i].look) return false;
+    return true;
+}
+
 static void open_group(Svg *v, SgStr name)
 {
     sg_puts(v->out, "<g data-name=\"");
@@ -548,14 +582,19 @@ static void put_items(Svg *v, const Step *step)
     const SgItem *item = v->page->item;
     for (uint32_t i = step->first; i < step->end; i++) {
         if (item[i].light) {
-            if (!v->follows[i]) put_ray(v, step, i);
+            if (v->follows[i]) continue;
+            bool cued = open_cues(v, &item[i]);
+            put_ray(v, step, i);
+            if (cued) sg_puts(v->out, "</g>\n");
             continue;
         }
         uint32_t end = i + 1;
-        while (item[i].name.n && end < step->end && !item[end].light && sg_str_same(item[end].name, item[i].name)) end++;
+        while (item[i].name.n && end < step->end && !item[end].light && sg_str_same(item[end].name, item[i].name) && same_cues(&item[end], &item[i])) end++;
+        bool cued = open_cues(v, &item[i]);
         if (end - i > 1) open_group(v, item[i].name);
         for (uint32_t j = i; j < end; j++) put_shape(v, &item[j]);
         if (end - i > 1) sg_puts(v->out, "</g>\n");
+        if (cued) sg_puts(v->out, "</g>\n");
         i = end - 1;
     }
 }
@@ -595,6 +634,7 @@ static void put_captions(Svg *v)
         for (uint32_t i = 0; i < p->step[k].nlines; i++)
             if (p->step[k].line[i].width_mm > widest) widest = p->step[k].line[i].width_mm;
         if (p->step[k].nlines > most) most = p->step[k].nlines;
+        if (p->step[k].nask > most) most = p->step[k].nask;
     }
     if (left > (p->w_mm - widest) / 2) left = (p->w_mm - widest) / 2;
     if (left < 0) left = 0;
@@ -607,6 +647,15 @@ static void put_captions(Svg *v)
         sg_puts(v->out, " display=\"none\">\n");
         for (uint32_t i = 0; i < p->step[k].nlines; i++)
             put_words(v, &p->step[k].line[i], left, top + i * p->caption_lead_mm, 0);
+        sg_puts(v->out, "</g>\n");
+        if (!p->step[k].nask) continue;
+        sg_puts(v->out, "<g class=\"question\" data-step=\"");
+        put_whole(v->out, k + 1);
+        sg_puts(v->out, "\" display=\"none\">\n<desc>");
+        put_text(v->out, p->step[k].ask, false);
+        sg_puts(v->out, "</desc>\n");
+        for (uint32_t i = 0; i < p->step[k].nask; i++)
+            put_words(v, &p->step[k].ask_line[i], left, top + i * p->caption_lead_mm, 0);
         sg_puts(v->out, "</g>\n");
     }
 }

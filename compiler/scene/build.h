@@ -29,5 +29,16 @@ void sg_scene_points(SgStage *g, uint32_t symbol);               /* F, C, 2F of 
 void sg_scene_rays(SgStage *g, uint32_t symbol);                 /* a ray, or all of a beam or fan */
 void sg_scene_produced(SgStage *g, uint32_t image);              /* rays produced back to a virtual image */
 void sg_scene_angle(SgStage *g, const SgStatement *st);
+/* Marks of one statement (lines, circles, normals, tools, ...); false when it is none of these. */
+bool sg_scene_measure(SgStage *g, const SgStatement *st);
+/* What the author calls an automatic point; false when it is left out. */
+bool sg_scene_letter(SgStage *g, const SgStatement *st, const char *letter, SgStr *words, bool *asked);
+void sg_scene_middle(SgStage *g, uint32_t symbol);               /* the vertex or centre, when it has a letter */
+uint32_t sg_scene_ticks(SgStage *g, const SgStatement *st, SgPhraseId id);
+/* The principal axis as the author wants it; false: none. */
+bool sg_scene_axis(SgStage *g, SgMark *m, SgPoint *xy);
+bool sg_scene_unequal(SgStage *g, const SgStatement *st, const char *what);      /* says that it cannot be under unequal scales */
+void sg_scene_cut(const SgStage *g, const SgPath *p, uint32_t k, SgPoint *in, SgPoint *out);     /* where the legs that meet at hit k are cut */
+void sg_scene_cues(SgStage *g);                                  /* show, fade, hide, emphasise */
 SgStr sg_scene_describe(SgStage *g, SgStr title);
 #endif

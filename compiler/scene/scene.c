@@ -473,6 +473,23 @@ static void scale_note(SgStage *g)
     sg_mark_add(g, m, &at, 1);
 }
 
+/* What a step says or asks, several lines of it joined. */
+static SgStr spoken(SgStage *g, int step, SgKind kind)
+{
+    SgBuf b = { .arena = g->c->arena };
+    for (uint32_t i = 0; i < g->scope->nstatements; i++) {
+        const SgStatement *st = &g->scope->statement[i];
+        if (st->kind != kind || st->step != step) continue;
+        if (!st->caption) {
+            if (!st->damaged) sg_wrong(g->s, SG_MSG_phrase_missing, st->head_at, "`%s` needs its text in quotes", sg_kind_info(kind)->word);
+            continue;
+        }
+        if (b.n) sg_put_char(&b, ' ');
+        sg_put_str(&b, text_of(g, st->caption));
+    }
+    return b.n ? sg_buf_str(&b) : SG_LIT("");
+}
+
 static void words(SgStage *g, SgScene *scene)
 {
     const SgFigure *f = g->s->figure;
@@ -484,6 +501,8 @@ static void words(SgStage *g, SgScene *scene)
     for (uint32_t i = 0; i < f->nsteps; i++) {
         scene->step[i].at = f->step[i].at;
         scene->step[i].caption = f->step[i].caption ? text_of(g, f->step[i].caption) : SG_LIT("");
+        scene->step[i].say = spoken(g, (int)i + 1, SG_KIND_say);
+        scene->step[i].ask = spoken(g, (int)i + 1, SG_KIND_ask);
         scene->step[i].id = sg_format(g->c->arena, "step%u", i + 1);
     }
 }
@@ -505,6 +524,7 @@ SgScene *sg_scene(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_t nus
     }
     number_equal_angles(g);
     axis(g);
+    sg_scene_cues(g);
     to_paper(g);
     scale_note(g);
     frame(g, scene);

@@ -25,8 +25,17 @@ typedef enum {
     SG_ROLE_DIMENSION,     /* xy[0], xy[1]: measured; words: the length */
     SG_ROLE_ANGLE,         /* xy[0] vertex; from_deg, sweep_deg; words; equal: number of its equal group, 0 none */
     SG_ROLE_LABEL,         /* xy[0]: words beside it */
+    SG_ROLE_NORMAL,        /* xy[0..1]: short dashes */
+    SG_ROLE_LINE,          /* xy[0..1]: a construction line, dotted; with arrow drawn through, a head at xy[1]; ticks across its middle */
+    SG_ROLE_CIRCLE,        /* xy[0] centre; radius_mm, from_deg, sweep_deg: a construction circle or arc, dotted; arrow: a head at its end */
+    SG_ROLE_PROTRACTOR,    /* xy[0] centre; direction: its 0 */
+    SG_ROLE_RULER,         /* xy[0] its 0, xy[1] where it reaches at least; over: on the left of that way, else on the right */
+    SG_ROLE_GRID,          /* no points; pitch_mm */
+    SG_ROLE_CROSS_AXIS,    /* xy[0..1]: an upright axis; words: its name; fixed: the layout adds no overhang */
+    SG_ROLE_BREAK,         /* xy[0]: two short slanted strokes on the axis */
     SG_ROLE_NOTE           /* xy[0]: words, beginning there, may have lines */
 } SgRole;
+typedef struct { int step; char look; } SgCue;                           /* from that step on: s shown, f faded, h hidden */
 typedef struct {
     SgRole role;
     int step;              /* 0 given; k appears with step k */
@@ -41,10 +50,16 @@ typedef struct {
     double light_from_mm;  /* path length of light before xy[0], so that all of a ray draws itself in order */
     uint32_t equal;
     uint32_t sister;       /* 0: the ray that carries the number of its light; others of a beam, and later parts of a ray, count on */
+    uint32_t ticks;        /* short strokes across the middle of a length or an arc, 0 none */
+    bool arrow, right, over, fixed;        /* right: a right angle, marked by a square; fixed: of an axis, drawn from xy[0] to xy[1] */
+    double pitch_mm;       /* on paper */
+    bool asked_side; double side_deg;      /* the side its words should stand on: 0 right, 90 up */
+    SgPoint shift_mm;      /* a nudge for its words, on paper */
     bool retraced;         /* a ray whose light comes back along the same line */
+    const SgCue *cue; uint32_t ncues;      /* by step */
     SgStr colour;          /* as asked by the author: a word or "#rrggbb"; empty: by role */
 } SgMark;
-typedef struct { SgStr caption; SgStr id; SgSpan at; } SgSceneStep;       /* caption: markup */
+typedef struct { SgStr caption, say, ask; SgStr id; SgSpan at; } SgSceneStep;       /* markup; say: a speaker's note; ask: a question before it */
 typedef struct {
     SgStr id, title, describe;         /* title: markup; describe: plain, from the solved geometry */
     SgMark *mark; uint32_t nmarks;

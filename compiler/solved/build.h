@@ -53,5 +53,9 @@ void sg_solve_node(SgSolved *s, SgGraphNode node);
 /* Whether 20 million steps of work are done; says so once. */
 bool sg_worked_out(SgSolved *s, SgSpan at);
 void sg_solve_find(SgSolved *s, uint32_t symbol);
+/* A mark's two ends; its normal's foot and unit direction along the light; the line it stands for in an angle. False after a message. */
+bool sg_mark_ends(SgSolved *s, const SgStatement *st, SgPhraseId from, SgPhraseId to, SgPoint *a, SgPoint *b);
+bool sg_mark_normal(SgSolved *s, const SgStatement *st, uint32_t *element, SgPoint *foot, SgPoint *direction);
+bool sg_mark_line(SgSolved *s, uint32_t symbol, SgLineValue *line);
 bool sg_default_point(const SgSolved *s, uint32_t symbol, bool foot, SgPoint *p);
 #endif

@@ -156,6 +156,14 @@ static SgValue unusable(SgSolved *s, const SgExpr *e, SgValue v, const char *who
     return sg_wrong(s, SG_MSG_value_undefined, e->at, "this has no value: %s", v.why);
 }
 
+static bool is_line_mark(SgKind kind) { return kind == SG_KIND_line || kind == SG_KIND_normal; }
+
+static SgValue line_mark(SgSolved *s, uint32_t symbol)
+{
+    SgValue v = { .type = SG_TYPE_LINE, .unit = SG_UNIT_COUNT };
+    return sg_mark_line(s, symbol, &v.line) ? v : no_value;
+}
+
 SgValue sg_eval_as(SgSolved *s, const SgExpr *e, SgType want, SgDim dim, const char *whose)
 {
     SgValue v = sg_eval(s, e);
@@ -177,7 +185,10 @@ SgValue sg_eval_as(SgSolved *s, const SgExpr *e, SgType want, SgDim dim, const c
             return sg_value_point(p);
         }
         break;
-    case SG_TYPE_NONE: case SG_TYPE_TRUTH: case SG_TYPE_TEXT: case SG_TYPE_LINE: case SG_TYPE_THING: case SG_TYPE_WORD: case SG_TYPE_COLOUR:
+    case SG_TYPE_LINE:
+        if (v.type == SG_TYPE_THING && is_line_mark(s->figure->scope->symbol[v.thing].kind)) return line_mark(s, v.thing);
+        break;
+    case SG_TYPE_NONE: case SG_TYPE_TRUTH: case SG_TYPE_TEXT: case SG_TYPE_THING: case SG_TYPE_WORD: case SG_TYPE_COLOUR:
     case SG_TYPE_MEDIUM: case SG_TYPE_ANY: break;
     }
     SgType stored = want == SG_TYPE_PLACE ? SG_TYPE_POINT : want;

@@ -375,6 +375,8 @@ static SgValue ray_property(SgSolved *s, uint32_t symbol, SgPropertyId id)
         }
         return sg_value_number(fabs(turned), SG_DIM_ANGLE);
     }
+    if (id == SG_PROPERTY_ray_strike && p->nhits) return sg_value_point(p->hit[0].at);
+    if (id == SG_PROPERTY_ray_strike) return sg_value_undefined("the ray meets nothing");
     SgValue v = { .type = SG_TYPE_LINE, .unit = SG_UNIT_COUNT };
     if (!p->nhits) {
         v.line = (SgLineValue){ p->start, p->leg[0].direction, id == SG_PROPERTY_ray_in ? -1 : 1 };

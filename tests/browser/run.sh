@@ -1,7 +1,19 @@
 #!/bin/bash
 # run.sh FOLDER: steps SVGs below it in a browser: of each folder there the first, since all take minutes.
 # ALL=1 takes every one. Last line: "N passed, N failed"; no browser or no figure fails.
-set -u
+set -uo pipefail
+mkdir -p build/test
 mapfile -t files < <(find "$1" -name '*.svg' | sort | awk -F / -v all="${ALL:-}" '{ folder = $0; sub(/\/[^\/]*$/, "", folder) } all || !(folder in seen) { seen[folder]; print }')
 [ ${#files[@]} -gt 0 ] || { echo "no SVG in $1"; echo "0 passed, 1 failed"; exit 1; }
-exec node "$(dirname "$0")/step.mjs" "${files[@]}"
+here=$(dirname "$0")
+# Figures with questions have a stage more than steps, and things that change: a test of their own.
+mapfile -t asking < <(grep -l 'class="question"' "${files[@]}")
+mapfile -t plain < <(grep -L 'class="question"' "${files[@]}")
+[ ${#asking[@]} -gt 0 ] || { echo "no figure with questions in $1"; echo "0 passed, 1 failed"; exit 1; }
+node "$here/cues.mjs" "${asking[@]}" | tee build/test/cues.log
+status=${PIPESTATUS[0]}
+p1=$(tail -n 1 build/test/cues.log)
+node "$here/step.mjs" "${plain[@]}" | tee build/test/step.log || status=1
+p2=$(tail -n 1 build/test/step.log)
+printf '%s\n%s\n' "$p1" "$p2" | awk '{ p += $1; f += $3 } END { printf "%d passed, %d failed\n", p, f }'
+exit "$status"
