@@ -10,7 +10,7 @@
 #include "messages/messages.h"
 
 typedef enum {
-    SG_LAYER_FILL, SG_LAYER_AXIS, SG_LAYER_HATCH, SG_LAYER_AID, SG_LAYER_ELEMENT, SG_LAYER_PRODUCED, SG_LAYER_RAY, SG_LAYER_HEAD,
+    SG_LAYER_GRID, SG_LAYER_FILL, SG_LAYER_AXIS, SG_LAYER_HATCH, SG_LAYER_AID, SG_LAYER_ELEMENT, SG_LAYER_PRODUCED, SG_LAYER_RAY, SG_LAYER_HEAD,
     SG_LAYER_ARROW, SG_LAYER_DOT, SG_LAYER_MEASURE, SG_LAYER_WORDS
 } SgLayer;
 typedef struct { SgItem item; SgLayer layer; uint32_t order; } SgDrawn;
@@ -76,13 +76,23 @@ void sg_draw_eye(SgDraw *d, const SgMark *m);
 void sg_draw_name_at_ends(SgDraw *d, const SgMark *m, SgPoint end, SgPoint other);     /* above the upper end, else below the lower */
 void sg_draw_aid(SgDraw *d, const SgMark *m);
 void sg_draw_object(SgDraw *d, const SgMark *m);
+void sg_draw_shaped(SgDraw *d, const SgMark *m);       /* an object or image that is no arrow */
 void sg_draw_ray(SgDraw *d, const SgMark *m);
 void sg_draw_produced(SgDraw *d, const SgMark *m);
 void sg_draw_point(SgDraw *d, const SgMark *m);
 void sg_draw_tick(SgDraw *d, const SgMark *m);
 void sg_draw_label(SgDraw *d, const SgMark *m);
 void sg_draw_note(SgDraw *d, const SgMark *m);
+void sg_draw_normal(SgDraw *d, const SgMark *m);
+void sg_draw_line_mark(SgDraw *d, const SgMark *m);
+void sg_draw_circle(SgDraw *d, const SgMark *m);
+void sg_draw_cross_axis(SgDraw *d, const SgMark *m);
+void sg_draw_break(SgDraw *d, const SgMark *m);
+void sg_draw_grid(SgDraw *d, const SgMark *m, SgBox box);      /* behind everything, over all of the frame */
+/* n short strokes across a line at `middle`, whose unit direction is `way`. */
+void sg_draw_ticks_across(SgDraw *d, SgPoint middle, SgPoint way, uint32_t n, uint32_t rgb);
 /* These look at all marks of their role together. */
+void sg_draw_tools(SgDraw *d);         /* rulers, protractors */
 void sg_draw_angles(SgDraw *d);
 void sg_draw_dimensions(SgDraw *d);
 void sg_draw_ray_heads(SgDraw *d);

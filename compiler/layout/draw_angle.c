@@ -41,7 +41,7 @@ static void radii(Wedge *w, uint32_t n)
 
 static void ticks(SgDraw *d, const Wedge *w)
 {
-    uint32_t n = w->m->equal > 3 ? 3 : w->m->equal;
+    uint32_t n = w->m->ticks ? w->m->ticks : w->m->equal > 3 ? 3 : w->m->equal;
     double pitch_deg = sg_style.angle_tick_pitch_mm / w->radius_mm * 57.29577951308232, half = sg_style.angle_tick_mm / 2;
     for (uint32_t i = 0; i < n; i++) {
         double deg = w->m->from_deg + w->m->sweep_deg / 2 + pitch_deg * (i - (n - 1) / 2.0);
@@ -90,12 +90,27 @@ static void words_of(SgDraw *d, const Wedge *w)
     if (want != NULL) want->always_lead = small(w->m);
 }
 
+/* A right angle: two sides of a small square on its arms. */
+static void square(SgDraw *d, const SgMark *m)
+{
+    double side = sg_style.right_angle_mm, second_deg = m->from_deg + m->sweep_deg;
+    SgPoint a = at_deg(m->xy[0], m->from_deg, side), corner = at_deg(a, second_deg, side), b = at_deg(m->xy[0], second_deg, side);
+    sg_draw_stroke(d, SG_LAYER_MEASURE, (SgPoint[]){ a, corner, b }, 3, sg_style.thin_line_mm, sg_style_rgb(m->colour, sg_style.ink_rgb));
+    sg_keep(d, SG_KEEP_MEASURE, a, corner, sg_style.thin_line_mm / 2, 0);
+    sg_keep(d, SG_KEEP_MEASURE, corner, b, sg_style.thin_line_mm / 2, 0);
+    if (m->words.n == 0) return;
+    Wedge w = { .mark = d->now, .m = m, .radius_mm = 2 * side };
+    words_of(d, &w);
+}
+
 void sg_draw_angles(SgDraw *d)
 {
     SG_VEC(Wedge) list = { 0 };
     for (uint32_t i = 0; i < d->scene->nmarks; i++) {
         Wedge w = { .mark = i, .m = &d->scene->mark[i] };
-        if (w.m->role == SG_ROLE_ANGLE) SG_PUSH(d->a, &list, w);
+        d->now = i;
+        if (w.m->role == SG_ROLE_ANGLE && w.m->right) square(d, w.m);
+        else if (w.m->role == SG_ROLE_ANGLE) SG_PUSH(d->a, &list, w);
     }
     radii(list.v, list.n);
     for (uint32_t i = 0; i < list.n; i++) {

@@ -88,6 +88,7 @@ static void name_arrow(SgDraw *d, const SgMark *m, const Arrow *w)
 void sg_draw_object(SgDraw *d, const SgMark *m)
 {
     Arrow w = measure(m);
+    if (m->shape != SG_SHAPE_ARROW && w.height_mm > 1) { sg_draw_shaped(d, m); return; }
     if (w.height_mm < 1e-6) {                          /* of no height: a place on the axis */
         w.up = sg_pt(0, 1);
         sg_draw_disc(d, SG_LAYER_ARROW, w.foot, sg_style.dot_mm / 2, w.rgb);

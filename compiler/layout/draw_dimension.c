@@ -229,6 +229,7 @@ static void draw_span(Measures *m, const Span *s)
         head(d, a, back);
         head(d, b, s->way);
     }
+    sg_draw_ticks_across(d, sg_pt_mid(a, b), s->way, d->scene->mark[s->mark].ticks, sg_style.ink_rgb);
     value(d, s, a, b);
 }
 

@@ -21,9 +21,10 @@ void sg_draw_axis(SgDraw *d, const SgMark *m)
 {
     SgPoint a = m->xy[0], along = sg_pt_unit(sg_pt_sub(m->xy[1], m->xy[0]));
     double low = 0, high = sg_pt_distance(m->xy[0], m->xy[1]);
-    axis_reach(d, a, along, &low, &high);
-    SgPoint b = sg_pt_along(a, along, high + sg_style.axis_overhang_mm);
-    a = sg_pt_along(a, along, low - sg_style.axis_overhang_mm);
+    double over = m->fixed ? 0 : sg_style.axis_overhang_mm;
+    if (!m->fixed) axis_reach(d, a, along, &low, &high);
+    SgPoint b = sg_pt_along(a, along, high + over);
+    a = sg_pt_along(a, along, low - over);
     if (!sg_draw_clip(d, &a, &b)) return;
     if (a.x_mm > b.x_mm) { SgPoint swap = a; a = b; b = swap; }
     SgItem *item = sg_draw_line(d, SG_LAYER_AXIS, a, b, sg_style.thin_line_mm, sg_style_rgb(m->colour, sg_style.ink_rgb));

@@ -67,7 +67,8 @@ void sg_draw_tick(SgDraw *d, const SgMark *m)
 void sg_draw_label(SgDraw *d, const SgMark *m)
 {
     double axis_y = d->axis ? d->axis_a.y_mm : 0;
-    want_around(d, m, sg_style.label_gap_mm + 0.2, m->xy[0].y_mm > axis_y + 0.5 ? 90 : 270);
+    if (m->asked_side) want_around(d, m, sg_style.label_gap_mm + 0.2, m->side_deg);
+    else want_around(d, m, sg_style.label_gap_mm + 0.2, m->xy[0].y_mm > axis_y + 0.5 ? 90 : 270);
 }
 
 void sg_draw_note(SgDraw *d, const SgMark *m)
@@ -76,7 +77,7 @@ void sg_draw_note(SgDraw *d, const SgMark *m)
     SgWords *line = sg_shape_lines(d->a, m->words, SG_FACE_UPRIGHT, sg_style.note_pt, 0, &n);
     double lead = SG_PT_MM(sg_style.note_pt) * sg_style.note_lead;
     for (uint32_t i = 0; i < n; i++) {
-        SgPoint base = sg_pt(m->xy[0].x_mm, m->xy[0].y_mm - lead * i);
+        SgPoint base = sg_pt(m->xy[0].x_mm + m->shift_mm.x_mm, m->xy[0].y_mm + m->shift_mm.y_mm - lead * i);
         if (line[i].missing != 0)
             sg_say(d->c, SG_MSG_glyph_missing, m->at, "the built-in face has no sign for U+%04X in this note; write it another way",
                    (unsigned)line[i].missing);
@@ -175,6 +176,9 @@ void sg_draw_wanted(SgDraw *d)
         SgWanted *want = &d->wanted.v[i];
         d->now = want->mark;
         if (place[i].trouble != 0) say_crowded(d, want);
+        SgPoint shift = d->scene->mark[want->mark].shift_mm;
+        place[i].centre = sg_pt_add(place[i].centre, shift);
+        if (place[i].leader && sg_pt_length(shift) > 0) { place[i].leader = false; lead(&ask[i], &place[i]); }
         bool far_side = want->of_place && parted(d, ask[i].anchor, place[i].centre);
         if ((want->always_lead || far_side) && !place[i].leader) lead(&ask[i], &place[i]);
         if (place[i].leader)

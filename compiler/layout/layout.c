@@ -24,7 +24,12 @@ static Drawer drawer_of(SgRole role)
     case SG_ROLE_TICK: return sg_draw_tick;
     case SG_ROLE_LABEL: return sg_draw_label;
     case SG_ROLE_NOTE: return sg_draw_note;
-    case SG_ROLE_DIMENSION: case SG_ROLE_ANGLE: return NULL;           /* drawn together, see below */
+    case SG_ROLE_NORMAL: return sg_draw_normal;
+    case SG_ROLE_LINE: return sg_draw_line_mark;
+    case SG_ROLE_CIRCLE: return sg_draw_circle;
+    case SG_ROLE_CROSS_AXIS: return sg_draw_cross_axis;
+    case SG_ROLE_BREAK: return sg_draw_break;
+    case SG_ROLE_RULER: case SG_ROLE_PROTRACTOR: case SG_ROLE_GRID: case SG_ROLE_DIMENSION: case SG_ROLE_ANGLE: return NULL;           /* drawn together, see below */
     }
     return NULL;
 }
@@ -41,6 +46,7 @@ static void draw_marks(SgDraw *d)
         d->now = i;
         if (draw != NULL && draw != sg_draw_axis) draw(d, &scene->mark[i]);
     }
+    sg_draw_tools(d);
     sg_draw_angles(d);
     sg_draw_dimensions(d);
     sg_draw_ray_heads(d);
@@ -204,6 +210,10 @@ SgPage *sg_layout(SgCompile *c, const SgScene *scene)
     if (fixed) say_outside(&d, frame);
     else if (d.drawn.n == 0) frame = (SgBox){ 0, 0, 2 * sg_style.margin_mm, 2 * sg_style.margin_mm };
     else frame = sg_box_pad(d.box, sg_style.margin_mm);
+    for (uint32_t i = 0; i < scene->nmarks; i++) {
+        d.now = i;
+        if (scene->mark[i].role == SG_ROLE_GRID) sg_draw_grid(&d, &scene->mark[i], frame);
+    }
     to_page(page, &d, frame);
     captions(page, c, scene);
     return page;

@@ -19,9 +19,11 @@ const SgStyle sg_style = {
     .dimension_tail_mm = 4.5, .dimension_clear_mm = 1.5,
     .angle_first_mm = 7.0, .angle_step_mm = 2.0, .angle_most_mm = 10.0, .angle_small_deg = 12.0, .angle_small_mm = 14.0,
     .angle_words = 1.7, .angle_tick_mm = 1.6, .angle_tick_pitch_mm = 0.7,
+    .right_angle_mm = 2.2, .normal_dash_mm = { 1.0, 1.0 }, .length_tick_mm = 2.4, .length_tick_pitch_mm = 1.0,
+    .protractor_mm = 50.0, .tool_stroke_mm = { 1.5, 2.5, 3.5 }, .ruler_deep_mm = 9.0, .tool_pt = 7.0, .break_mm = 4.0, .break_gap_mm = 1.4,
     .label_pt = 9.0, .value_pt = 9.0, .number_pt = 7.0, .axis_pt = 7.5, .note_pt = 9.0, .caption_pt = 11.0,
     .note_lead = 1.25, .caption_lead = 1.35, .margin_mm = 6.0, .strip_pad_mm = 6.0,
-    .ink_rgb = 0x091A20, .glass_rgb = 0xE4F3F8, .eye_mm = 7.0,
+    .ink_rgb = 0x091A20, .glass_rgb = 0xE4F3F8, .eye_mm = 7.0, .grid_rgb = 0xCFDADF,
 };
 
 /* No pointers: nothing to relocate. */

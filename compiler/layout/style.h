@@ -56,6 +56,15 @@ typedef struct {
     double angle_small_deg, angle_small_mm;        /* below that: at least this radius, words outside */
     double angle_words;            /* words stand at this many radii, on the bisector */
     double angle_tick_mm, angle_tick_pitch_mm;
+    double right_angle_mm;         /* side of the square that marks one */
+
+    double normal_dash_mm[2];      /* short, so that no normal can be taken for a produced line */
+    double length_tick_mm, length_tick_pitch_mm;
+    double protractor_mm;          /* radius */
+    double tool_stroke_mm[3];      /* of a ruler or protractor: each, each fifth, each tenth */
+    double ruler_deep_mm;
+    double tool_pt;                /* its numbers */
+    double break_mm, break_gap_mm; /* height of the strokes, and the gap between them */
 
     double label_pt, value_pt, number_pt, axis_pt, note_pt, caption_pt;
     double note_lead, caption_lead;                /* line pitch over em */
@@ -63,7 +72,7 @@ typedef struct {
     double strip_pad_mm;           /* above and below the caption together */
     uint32_t glass_rgb;            /* tint of glass: about 10 % of cyan */
     double eye_mm;                 /* depth of the sign of an eye */
-    uint32_t ink_rgb;
+    uint32_t ink_rgb, grid_rgb;
 } SgStyle;
 extern const SgStyle sg_style;
 

@@ -37,7 +37,7 @@ uint32_t sg_scene_ticks(SgStage *g, const SgStatement *st, SgPhraseId id)
     double n;
     if (!number_of(g, st, id, &n)) return 0;
     if (n >= 1 && n <= 3 && n <= floor(n)) return (uint32_t)n;
-    sg_wrong(g->s, SG_MSG_ticks_wrong, sg_phrase(st, id)->at, "`ticks` takes 1, 2 or 3");
+    sg_wrong(g->s, SG_MSG_ticks_wrong, sg_phrase(st, id)->at, "`ticks` takes 1, 2 or 3; write one of these");
     return 0;
 }
 

@@ -57,7 +57,7 @@ bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32
 }
 
 /* Where the legs that meet at hit k end and begin as drawn. */
-static void cuts(const SgStage *g, const SgPath *p, uint32_t k, SgPoint *in, SgPoint *out)
+void sg_scene_cut(const SgStage *g, const SgPath *p, uint32_t k, SgPoint *in, SgPoint *out)
 {
     double step;
     uint32_t symbol = p->met[k];
@@ -115,7 +115,7 @@ static void aids_of_ray(SgStage *g, const SgStatement *st, const SgPath *p, cons
     if (!p->nhits) return;
     double at_mm = sg_pt_distance(ray->xy[0], ray->xy[1]);
     SgPoint in, out;
-    cuts(g, p, 0, &in, &out);
+    sg_scene_cut(g, p, 0, &in, &out);
     double t_aim = p->aimed ? sg_pt_dot(sg_pt_sub(p->aim, p->start), p->leg[0].direction) : 0;
     if (p->aimed && !on_light(ray, p->aim)) {
         if (t_aim > at_mm) produced(g, st, st->step, ray->light, at_mm, in, p->aim);
@@ -186,7 +186,7 @@ static void one_ray(SgStage *g, const SgStatement *st, const SgPath *p, uint32_t
     xy[n++] = p->start;
     for (uint32_t k = 0; k < p->nhits; k++) {
         SgPoint in, out;
-        cuts(g, p, k, &in, &out);
+        sg_scene_cut(g, p, k, &in, &out);
         xy[n++] = in;
         if (is_thick(g, p->met[k])) {
             m.light_from_mm = from_mm;
@@ -253,14 +253,14 @@ static void produced_on(SgStage *g, const SgStatement *st, int step, const SgPat
 {
     SgPoint in, out;
     if (leg >= p->nhits) return;
-    cuts(g, p, leg, &in, &out);
+    sg_scene_cut(g, p, leg, &in, &out);
     if (sg_pt_dot(sg_pt_sub(tip, in), p->leg[leg].direction) > 0) produced(g, st, step, light, length_to(p, leg), in, tip);
 }
 
 static void produced_back(SgStage *g, const SgStatement *st, int step, const SgPath *p, uint32_t leg, uint32_t light, SgPoint tip)
 {
     SgPoint in, from, start = leg > 1 ? p->leg[leg - 1].start : p->start;
-    cuts(g, p, leg - 1, &in, &from);
+    sg_scene_cut(g, p, leg - 1, &in, &from);
     SgPoint back = sg_pt_sub(tip, from), arriving = sg_pt_sub(start, in);
     bool over = fabs(sg_pt_cross(sg_pt_unit(back), sg_pt_unit(arriving))) < 1e-9 && sg_pt_dot(back, arriving) > 0;
     if (over && sg_pt_length(arriving) >= sg_pt_length(back)) return;            /* the light itself lies there */

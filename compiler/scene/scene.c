@@ -37,6 +37,11 @@ SgMark sg_mark_new(SgStage *g, const SgStatement *st, SgRole role)
 {
     SgMark m = { .role = role, .step = st->step, .at = st->head_at, .words = sg_mark_words(g, st), .colour = colour_of(g, st) };
     m.name = st->name == SG_NO_SYM ? SG_LIT("") : sg_names_str(&g->c->names, st->name);
+    const SgPhrase *shift = sg_phrase(st, SG_PHRASE_common_shift);
+    if (shift && shift->n) {
+        SgValue by = sg_eval_as(g->s, shift->value[0], SG_TYPE_POINT, SG_DIM_LENGTH, "shift");
+        if (by.state == SG_VALID) m.shift_mm = by.point;
+    }
     return m;
 }
 
@@ -154,7 +159,10 @@ static void point_mark(SgStage *g, const SgStatement *st, SgRole role, int step,
         curved += sg_is_element(g->scope->symbol[i].kind) && !g->s->thing[i].element.plane;
     SgMark m = sg_mark_new(g, st, role);
     SgStr name = sg_names_str(&g->c->names, st->name);
-    m.words = curved > 1 && st->name != SG_NO_SYM ? sg_format(g->c->arena, "%s_%.*s", letter, (int)name.n, name.s) : sg_str(letter);
+    bool asked;
+    SgStr own = SG_LIT("");
+    if (!sg_scene_letter(g, st, letter, &own, &asked)) return;
+    m.words = asked ? own : curved > 1 && st->name != SG_NO_SYM ? sg_format(g->c->arena, "%s_%.*s", letter, (int)name.n, name.s) : sg_str(letter);
     m.step = step;
     sg_mark_add(g, m, &at, 1);
 }
@@ -170,10 +178,13 @@ void sg_scene_points(SgStage *g, uint32_t symbol)
     const SgStatement *st = sg_statement_of(g->s, symbol);
     const SgElement *e = &g->s->thing[symbol].element;
     SgPoint v = e->surface.vertex, a = e->surface.along;
+    sg_scene_middle(g, symbol);
     if (e->plane) return;
     if (st->kind == SG_KIND_mirror) {
         bool by_focal = sg_phrase(st, SG_PHRASE_mirror_focal) != NULL;
         int focus = by_focal ? 0 : sg_first_use(g, symbol, "focus"), centre = by_focal ? sg_first_use(g, symbol, "centre") : 0;
+        if (sg_phrase(st, SG_PHRASE_mirror_focus_named)) focus = 0;
+        if (sg_phrase(st, SG_PHRASE_mirror_centre_named)) centre = 0;
         if (focus >= 0) point_mark(g, st, SG_ROLE_POINT, focus, sg_pt_along(v, a, -e->focal_mm), "F");
         if (centre >= 0) point_mark(g, st, SG_ROLE_POINT, centre, sg_pt_along(v, a, -2 * e->focal_mm), "C");
         return;
@@ -188,7 +199,9 @@ void sg_scene_points(SgStage *g, uint32_t symbol)
         SgPoint p = k % 2 ? sg_pt_along(e->surface.exit, a, (k / 2 + 1) * back_mm) : sg_pt_along(v, a, -(k / 2 + 1) * front_mm);
         bool near = p.x_mm >= g->things.x0_mm - 1 && p.x_mm <= g->things.x1_mm + 1, lone = single(g) && st->kind == SG_KIND_lens;
         if (k >= 2 && (e->thick || st->kind == SG_KIND_boundary || !single(g))) continue;
+        const SgPhrase *named = sg_phrase(st, k < 2 ? SG_PHRASE_lens_focus_named : SG_PHRASE_lens_twice_named);
         bool asked = k == 0 && sg_first_use(g, symbol, "front_focus") >= 0;
+        if (named && named->n > (uint32_t)k % 2) near = true;
         if ((k == 1 && lone) || (k == 0 && lone && (asked || near_object(g))) || near) point_mark(g, st, k < 2 ? SG_ROLE_POINT : SG_ROLE_TICK, 0, p, letter[k]);
     }
     if (st->kind == SG_KIND_boundary && sg_first_use(g, symbol, "centre") >= 0)
@@ -245,10 +258,28 @@ static void eye(SgStage *g, uint32_t symbol)
     sg_mark_add(g, m, &g->s->thing[symbol].place, 1);
 }
 
-static void arrow(SgStage *g, const SgStatement *st, SgRole role, SgPoint foot, SgPoint tip)
+static void arrow(SgStage *g, const SgStatement *st, SgRole role, SgPoint foot, SgPoint tip, SgShape shape, bool reversed)
 {
     SgPoint xy[2] = { foot, tip };
-    sg_mark_add(g, sg_mark_new(g, st, role), xy, 2);
+    SgMark m = sg_mark_new(g, st, role);
+    m.shape = shape;
+    m.reversed = reversed;
+    sg_mark_add(g, m, xy, 2);
+}
+
+/* The object an image goes back to; a mirror changes left and right of what it leaves upright, and what is inverted is turned. */
+static const SgObject *first_object(const SgStage *g, const SgImage *im, bool *reversed)
+{
+    uint32_t mirrors = 0;
+    double tall = im->height_mm;
+    for (;;) {
+        for (uint32_t i = 0; i < im->nby; i++) mirrors += g->s->thing[im->by[i]].element.surface.acts == SG_ACTS_REFLECT;
+        if (g->scope->symbol[im->of].kind != SG_KIND_image) break;
+        im = &g->s->thing[im->of].image;
+    }
+    const SgObject *o = &g->s->thing[im->of].object;
+    *reversed = mirrors % 2 == 1 && tall * o->height_mm >= 0;
+    return o;
 }
 
 static void image(SgStage *g, uint32_t symbol)
@@ -257,7 +288,9 @@ static void image(SgStage *g, uint32_t symbol)
     const SgStatement *st = sg_statement_of(g->s, symbol);
     if (sg_image_drawn(g, im)) {
         sg_scene_produced(g, symbol);
-        arrow(g, st, im->last.real && !im->would_be ? SG_ROLE_REAL_IMAGE : SG_ROLE_VIRTUAL_IMAGE, im->foot, im->tip);
+        bool reversed;
+        const SgObject *o = first_object(g, im, &reversed);
+        arrow(g, st, im->last.real && !im->would_be ? SG_ROLE_REAL_IMAGE : SG_ROLE_VIRTUAL_IMAGE, im->foot, im->tip, o->shape, reversed);
         return;
     }
     SgMark m = sg_mark_new(g, st, SG_ROLE_LABEL);
@@ -278,7 +311,8 @@ static void dimension(SgStage *g, const SgStatement *st)
     if (a.state != SG_VALID || b.state != SG_VALID) return;
     SgMark m = sg_mark_new(g, st, SG_ROLE_DIMENSION);
     SgValue length = sg_value_number(sg_pt_distance(a.point, b.point), SG_DIM_LENGTH);
-    m.words = st->caption ? text_of(g, st->caption) : sg_show_figure(g->s, length, NULL);
+    m.ticks = sg_scene_ticks(g, st, SG_PHRASE_dimension_ticks);
+    m.words = st->caption ? text_of(g, st->caption) : m.ticks ? SG_LIT("") : sg_show_figure(g->s, length, NULL);
     SgPoint xy[2] = { a.point, b.point };
     sg_mark_add(g, m, xy, 2);
 }
@@ -299,10 +333,7 @@ void sg_scene_angle(SgStage *g, const SgStatement *st)
     SgValue b = sg_eval_as(g->s, to->value[0], SG_TYPE_LINE, SG_DIM_NUMBER, "to");
     if (a.state != SG_VALID || b.state != SG_VALID) return;
     double t, u;
-    if (g->s->along < g->s->up || g->s->along > g->s->up) {
-        sg_wrong(g->s, SG_MSG_scale_unequal, st->head_at, "under unequal scales angles on paper are not the real ones; give along and up the same scale, or take the angle away");
-        return;
-    }
+    if (sg_scene_unequal(g, st, "an angle")) return;
     if (fabs(sg_pt_cross(a.line.direction, b.line.direction)) < 1e-9
         || !sg_line_cross(a.line.through, a.line.direction, b.line.through, b.line.direction, &t, &u)) {
         sg_wrong(g->s, SG_MSG_angle_parallel, st->head_at, "these lines are parallel; they make no angle to draw");
@@ -313,6 +344,13 @@ void sg_scene_angle(SgStage *g, const SgStatement *st)
     m.from_deg = sg_atan2_deg(p.y_mm, p.x_mm);
     m.sweep_deg = sg_atan2_deg(sg_pt_cross(p, q), sg_pt_dot(p, q));
     m.words = st->caption ? text_of(g, st->caption) : sg_show_figure(g->s, sg_value_number(fabs(m.sweep_deg), SG_DIM_ANGLE), NULL);
+    m.ticks = sg_scene_ticks(g, st, SG_PHRASE_angle_ticks);
+    m.right = sg_phrase(st, SG_PHRASE_angle_right) != NULL;
+    if (m.right && !st->caption) {
+        SgStr is = m.words;
+        m.words = SG_LIT("");
+        if (fabs(fabs(m.sweep_deg) - 90) > 1e-6) sg_wrong(g->s, SG_MSG_angle_not_right, st->head_at, "this angle is %.*s and not a right one; take `right` away", (int)is.n, is.s);
+    }
     sg_mark_add(g, m, &vertex, 1);
 }
 
@@ -341,6 +379,9 @@ static void words_at(SgStage *g, const SgStatement *st, SgPhraseId id, SgRole ro
     if (p.state != SG_VALID) return;
     SgMark m = sg_mark_new(g, st, role);
     m.words = text_of(g, st->caption);
+    static const struct { SgPhraseId id; double deg; } side[] = { { SG_PHRASE_label_right, 0 }, { SG_PHRASE_label_above, 90 }, { SG_PHRASE_label_left, 180 }, { SG_PHRASE_label_below, 270 } };
+    for (int i = 0; i < 4; i++)
+        if (sg_phrase(st, side[i].id)) { m.asked_side = true; m.side_deg = side[i].deg; }
     sg_mark_add(g, m, &p.point, 1);
 }
 
@@ -359,6 +400,7 @@ static void number_light(SgStage *g)
 static void statement(SgStage *g, uint32_t index, uint32_t symbol)
 {
     const SgStatement *st = &g->scope->statement[index];
+    if (sg_scene_measure(g, st)) return;
     if (st->kind == SG_KIND_dimension && !sg_is_hidden(st)) dimension(g, st);
     if (st->kind == SG_KIND_angle && !sg_is_hidden(st)) sg_scene_angle(g, st);
     if (st->kind == SG_KIND_label && !sg_is_hidden(st)) words_at(g, st, SG_PHRASE_label_at, SG_ROLE_LABEL);
@@ -368,7 +410,7 @@ static void statement(SgStage *g, uint32_t index, uint32_t symbol)
     if (sg_is_element(st->kind)) element(g, symbol);
     if (st->kind == SG_KIND_stop || st->kind == SG_KIND_screen) plate(g, symbol);
     if (st->kind == SG_KIND_eye) eye(g, symbol);
-    if (st->kind == SG_KIND_object && !t->object.far) arrow(g, st, t->object.is_virtual ? SG_ROLE_VIRTUAL_IMAGE : SG_ROLE_OBJECT, t->object.foot, t->object.tip);
+    if (st->kind == SG_KIND_object && !t->object.far) arrow(g, st, t->object.is_virtual ? SG_ROLE_VIRTUAL_IMAGE : SG_ROLE_OBJECT, t->object.foot, t->object.tip, t->object.shape, false);
     if (st->kind == SG_KIND_image) image(g, symbol);
     if (g->light[symbol]) sg_scene_rays(g, symbol);
     if (st->kind == SG_KIND_point) sg_mark_add(g, sg_mark_new(g, st, SG_ROLE_POINT), &t->place, 1);
@@ -389,7 +431,7 @@ static void axis(SgStage *g)
         for (uint32_t k = 0; k < g->marks.v[i].nxy; k++) box = sg_box_add(box, g->marks.v[i].xy[k]);
     SgMark m = { .role = SG_ROLE_AXIS, .at = g->s->figure->at, .name = SG_LIT("axis"), .words = curved ? SG_LIT("principal axis") : SG_LIT(""), .colour = SG_LIT("") };
     SgPoint xy[2] = { { box.x0_mm, 0 }, { box.x1_mm, 0 } };
-    sg_mark_add(g, m, xy, 2);
+    if (sg_scene_axis(g, &m, xy)) sg_mark_add(g, m, xy, 2);
 }
 
 /* ---- the whole ---- */

@@ -56,6 +56,7 @@ typedef struct {
     bool asked_side; double side_deg;      /* the side its words should stand on: 0 right, 90 up */
     SgPoint shift_mm;      /* a nudge for its words, on paper */
     bool retraced;         /* a ray whose light comes back along the same line */
+    SgShape shape; bool reversed;          /* of an object and its images; reversed: left and right change places */
     const SgCue *cue; uint32_t ncues;      /* by step */
     SgStr colour;          /* as asked by the author: a word or "#rrggbb"; empty: by role */
 } SgMark;

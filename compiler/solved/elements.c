@@ -211,6 +211,11 @@ static SgValue mirror_property(SgSolved *s, uint32_t symbol, SgPropertyId id)
 {
     const SgElement *e = &s->thing[symbol].element;
     if (id == SG_PROPERTY_mirror_vertex) return sg_value_point(e->surface.vertex);
+    if (id == SG_PROPERTY_mirror_face) {
+        SgValue v = { .type = SG_TYPE_LINE, .unit = SG_UNIT_COUNT };
+        v.line = (SgLineValue){ e->surface.vertex, sg_pt_left(e->surface.along), 0 };
+        return v;
+    }
     if (id == SG_PROPERTY_mirror_aperture) return sg_value_number(2 * e->surface.half_aperture_mm, SG_DIM_LENGTH);
     if (id == SG_PROPERTY_mirror_power) return sg_value_number(e->surface.power_per_mm, SG_DIM_POWER);
     bool point = id == SG_PROPERTY_mirror_focus || id == SG_PROPERTY_mirror_centre;

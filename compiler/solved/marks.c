@@ -29,7 +29,7 @@ bool sg_mark_normal(SgSolved *s, const SgStatement *st, uint32_t *element, SgPoi
     if (v.state != SG_VALID) return false;
     SgKind kind = s->figure->scope->symbol[v.thing].kind;
     if (!sg_is_element(kind)) {
-        sg_wrong(s, SG_MSG_type_wrong, to->value[0]->at, "a normal is square to a mirror, lens or boundary, and this is %s", sg_kind_info(kind)->name_text);
+        sg_wrong(s, SG_MSG_type_wrong, to->value[0]->at, "a normal is square to a mirror, lens or boundary, and this is %s; name one of those after `to`", sg_kind_info(kind)->name_text);
         return false;
     }
     if (s->thing[v.thing].state != SG_VALID) return false;

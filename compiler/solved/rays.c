@@ -398,7 +398,7 @@ static uint32_t count_of(SgSolved *s, uint32_t symbol, SgPhraseId id, uint32_t u
     if (!given) return usual;
     if (v.state != SG_VALID) return 0;
     if (v.number >= 1 && v.number <= MOST_RAYS && v.number == floor(v.number)) return (uint32_t)v.number;
-    sg_wrong(s, SG_MSG_count_wrong, sg_phrase(sg_statement_of(s, symbol), id)->at, "a count is a whole number from 1 to %d", MOST_RAYS);
+    sg_wrong(s, SG_MSG_count_wrong, sg_phrase(sg_statement_of(s, symbol), id)->at, "write a whole number of rays, from 1 to %d", MOST_RAYS);
     return 0;
 }
 

@@ -135,7 +135,7 @@ static void expectation(SgSolved *s, const SgStatement *st)
         return;
     }
     if (numbers && fabs(a.number - b.number) <= slack.number * (1 + 1e-9)) return;
-    SgStr x = sg_show(s, a, SG_UNIT_COUNT, 6), y = sg_show(s, b, SG_UNIT_COUNT, 6);
+    SgStr x = sg_show(s, a, SG_UNIT_COUNT, -7), y = sg_show(s, b, SG_UNIT_COUNT, -7);
     sg_wrong(s, SG_MSG_expect_unmet, e->at, "this is %.*s, and %.*s was expected; change one of them, or allow more with `within`", (int)x.n, x.s, (int)y.n, y.s);
 }
 

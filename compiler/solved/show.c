@@ -144,7 +144,8 @@ SgStr sg_show(SgSolved *s, SgValue v, SgUnit unit, int decimals)
     if (v.state != SG_VALID || v.type != SG_TYPE_NUMBER) return not_a_number(s, v);
     if (unit == SG_UNIT_COUNT) unit = unit_for(s, v);
     bool usual = decimals < 0;
-    SgStr n = number_text(s, v, unit, usual ? usual_decimals(unit) : decimals, usual, false);
+    int most = decimals == -1 ? usual_decimals(unit) : usual ? -decimals - 1 : decimals;
+    SgStr n = number_text(s, v, unit, most, usual, false);
     if (unit != SG_UNIT_COUNT) return unit_text(s, n, unit, " ");
     SgStr odd = odd_unit(s, v.dim);
     return sg_format(s->c->arena, "%.*s%.*s", (int)n.n, n.s, (int)odd.n, odd.s);

@@ -32,7 +32,9 @@ typedef struct {
     double curvature_front, curvature_back, thickness_mm;
     double front_principal_mm, back_principal_mm;       /* of a thick lens: H from the first face, H' from the last, along the light */
 } SgElement;
-typedef struct { SgPoint foot, tip; double height_mm; bool far; double angle_deg; bool is_virtual; } SgObject;   /* far: at infinity; angle above the axis */
+typedef enum { SG_SHAPE_ARROW, SG_SHAPE_CANDLE, SG_SHAPE_BULB, SG_SHAPE_TREE, SG_SHAPE_PERSON, SG_SHAPE_BOTTLE, SG_SHAPE_KEY, SG_SHAPE_FISH,
+    SG_SHAPE_FLOWER, SG_SHAPE_LETTER, SG_SHAPE_COUNT } SgShape;
+typedef struct { SgShape shape; SgPoint foot, tip; double height_mm; bool far; double angle_deg; bool is_virtual; } SgObject;   /* far: at infinity; angle above the axis */
 typedef struct { SgSystemMatrix matrix; SgPoint first, last, along_first, along_last; double magnifying_power; bool powerless; const char *why; } SgSystem;
 typedef struct {
     uint32_t of; const uint32_t *by; uint32_t nby;      /* symbols, in the order light meets them */
@@ -85,7 +87,8 @@ SgStr sg_eval_text(SgSolved *s, const SgExpr *e);
 /* Reads a phrase's value of the type its catalogue line asks for; says what is wrong and returns poison otherwise. */
 SgValue sg_eval_as(SgSolved *s, const SgExpr *e, SgType want, SgDim dim, const char *whose);
 SgValue sg_property(SgSolved *s, uint32_t symbol, SgPropertyId property, SgSpan at);
-/* "4 cm", "at infinity", "4.76 deg": for messages and tables. */
+/* "4 cm", "at infinity", "4.76 deg": for messages and tables. decimals -1: the usual rounding, without trailing noughts;
+   -1 - k: at most k decimals, without trailing noughts. */
 SgStr sg_show(SgSolved *s, SgValue v, SgUnit unit, int decimals);
 SgStr sg_image_nature(SgSolved *s, const SgImage *image);
 SgUnit sg_figure_length_unit(const SgSolved *s);

@@ -5,6 +5,17 @@
 
 static const SgPhrase *object_phrase(SgSolved *s, uint32_t symbol, SgPhraseId id) { return sg_phrase(sg_statement_of(s, symbol), id); }
 
+static bool object_form(SgSolved *s, uint32_t symbol, SgShape *shape)
+{
+    static const char word[SG_SHAPE_COUNT][8] = { "arrow", "candle", "bulb", "tree", "person", "bottle", "key", "fish", "flower", "letter" };
+    const SgPhrase *p = object_phrase(s, symbol, SG_PHRASE_object_shape);
+    if (!p || !p->n) return true;
+    for (int i = 0; i < SG_SHAPE_COUNT; i++)
+        if (sg_word_is(s, p->value[0], word[i])) { *shape = (SgShape)i; return true; }
+    sg_wrong(s, SG_MSG_word_value, p->value[0]->at, "`shape` takes one of the words arrow, candle, bulb, tree, person, bottle, key, fish, flower, letter");
+    return false;
+}
+
 static void object_shape(SgSolved *s, uint32_t symbol)
 {
     bool given;
@@ -12,6 +23,7 @@ static void object_shape(SgSolved *s, uint32_t symbol)
     SgThing *t = &s->thing[symbol];
     t->state = !given || v.state == SG_VALID ? SG_VALID : SG_POISON;
     t->object.height_mm = given ? v.number : 0;
+    if (!object_form(s, symbol, &t->object.shape)) t->state = SG_POISON;
     if (t->state == SG_VALID && given && fabs(v.number) > 1e12) {
         sg_wrong(s, SG_MSG_out_of_range, object_phrase(s, symbol, SG_PHRASE_object_height)->at, "lengths lie between 1e-9 mm and 1e12 mm");
         t->state = SG_POISON;

@@ -140,6 +140,8 @@ static double width_due(const SgItem *it, const SgMark *m)
     case SG_ROLE_STOP: case SG_ROLE_SCREEN: return 1.5 * PT;
     case SG_ROLE_EYE: return 0.75 * PT;
     case SG_ROLE_TICK: return 0.75 * PT;
+    case SG_ROLE_NORMAL: case SG_ROLE_LINE: case SG_ROLE_CIRCLE: case SG_ROLE_PROTRACTOR: case SG_ROLE_RULER: case SG_ROLE_GRID:
+    case SG_ROLE_CROSS_AXIS: case SG_ROLE_BREAK: return 0.5 * PT;
     case SG_ROLE_AXIS: case SG_ROLE_AID: case SG_ROLE_DIMENSION: case SG_ROLE_ANGLE: case SG_ROLE_POINT: case SG_ROLE_LABEL: case SG_ROLE_NOTE: return 0.5 * PT;
     }
     return 0;
