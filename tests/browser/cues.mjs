@@ -70,7 +70,7 @@ for (const path of files) {
     const damages = {
         'looks of another step': text.replace(/data-look="(\d)/, (m, k) => `data-look="${Number(k) + 1}`),
         'faded too far': text.replace('opacity:.55', 'opacity:.3'),
-        'question never shown': text.replace(',:root.js>.question.told', ''),
+        'question never shown': text.replace('.question.told{display:inline}', '.question.told{display:none}'),
         'hidden stays': text.replace('.cued.gone{display:none}', '.cued.gone{display:inline}'),
     };
     for (const [what, damaged] of Object.entries(damages)) {
