@@ -192,6 +192,7 @@ static void protractor(SgDraw *d, const SgMark *m)
         sg_draw_line(d, SG_LAYER_MEASURE, out, in, sg_style.thin_line_mm, colour_of(m));
     }
     sg_keep_arc(d, SG_KEEP_MEASURE, centre, r - middle, zero_deg - 90, 180, middle);
+    sg_keep_arc(d, SG_KEEP_MEASURE, centre, r, zero_deg - 90, 180, sg_style.thin_line_mm / 2);       /* heads of rays keep off the rim itself */
     for (int deg = -80; deg <= 80; deg += 10) {
         SgWords *words = shaped(d, deg < 0 ? -deg : deg);
         number(d, number_place(d, centre, zero_deg + deg, r - sg_style.tool_stroke_mm[2] - 2.2, words), words);

@@ -30,7 +30,9 @@ static void object(SgStage *g, SgBuf *b, uint32_t i)
         sg_putf(b, "The object %.*s is at infinity, its tip %.*s above the axis. ", (int)n.n, n.s, (int)angle.n, angle.s);
         return;
     }
-    sg_putf(b, "The object %.*s is an arrow %.*s %s", (int)n.n, n.s, (int)h.n, h.s, o->height_mm < 0 ? "long, pointing down" : "tall");
+    static const char drawn[SG_SHAPE_COUNT][16] = { "an arrow", "a candle", "a bulb", "a tree", "a person", "a bottle", "a key", "a fish", "a flower", "the letter F" };
+    const char *down = o->shape == SG_SHAPE_ARROW ? "long, pointing down" : "tall, upside down";
+    sg_putf(b, "The object %.*s is %s %.*s %s", (int)n.n, n.s, drawn[o->shape], (int)h.n, h.s, o->height_mm < 0 ? down : "tall");
     for (uint32_t k = 0; k < g->scope->nsymbols; k++)
         if (sg_is_element(g->scope->symbol[k].kind) && g->s->thing[k].state == SG_VALID) {
             double u = sg_conjugate(&g->s->thing[k].element.surface, 1, sg_homogeneous(o->foot)).object_distance_mm;
@@ -94,6 +96,10 @@ SgStr sg_scene_describe(SgStage *g, SgStr title)
             if (pass == 2 && (kind == SG_KIND_beam || kind == SG_KIND_fan)) { rays++; many(g, &b, i); }
             if (pass == 3 && kind == SG_KIND_image) image(g, &b, i);
         }
+    for (uint32_t i = 0; i < g->marks.n; i++) {
+        if (g->marks.v[i].role == SG_ROLE_PROTRACTOR) sg_puts(&b, "A protractor is laid on. ");
+        if (g->marks.v[i].role == SG_ROLE_RULER) sg_puts(&b, "A ruler is laid on. ");
+    }
     if (g->s->scale_words.n) sg_putf(&b, "Drawn %.*s. ", (int)g->s->scale_words.n, g->s->scale_words.s);
     if (b.n && b.v[b.n - 1] == ' ') b.n--;
     return sg_buf_str(&b);

@@ -20,6 +20,22 @@ bool sg_mark_ends(SgSolved *s, const SgStatement *st, SgPhraseId from, SgPhraseI
     return false;
 }
 
+/* Paraxial light meets the plane of the vertex, and is drawn to the arc where that is drawn: a point of either will do. */
+static bool on_surface(SgSolved *s, const SgElement *e, SgPoint p, SgSpan at)
+{
+    const SgSurface *f = &e->surface;
+    double off = fabs(sg_pt_dot(sg_pt_sub(p, f->vertex), f->along));
+    if (f->profile == SG_PROFILE_SPHERE) {
+        SgPoint centre = sg_pt_along(f->vertex, f->along, -f->radius_mm);
+        double from_arc = fabs(sg_pt_distance(p, centre) - fabs(f->radius_mm));
+        if (from_arc < off) off = from_arc;
+    }
+    if (off * s->along < 0.5) return true;
+    SgStr far = sg_show(s, sg_value_number(off, SG_DIM_LENGTH), SG_UNIT_mm, 2);
+    sg_wrong(s, SG_MSG_mark_off_line, at, "this point lies %.*s off the surface; name a point of it, such as a ray's .strike", (int)far.n, far.s);
+    return false;
+}
+
 /* A curved surface's normal runs through its centre of curvature; that of a lens, being a line on the figure, along its axis. */
 bool sg_mark_normal(SgSolved *s, const SgStatement *st, uint32_t *element, SgPoint *foot, SgPoint *direction)
 {
@@ -36,7 +52,7 @@ bool sg_mark_normal(SgSolved *s, const SgStatement *st, uint32_t *element, SgPoi
     const SgElement *e = &s->thing[v.thing].element;
     *element = v.thing;
     *foot = e->surface.vertex;
-    if (at && !point_of(s, st, SG_PHRASE_normal_at, foot)) return false;
+    if (at && (!point_of(s, st, SG_PHRASE_normal_at, foot) || !on_surface(s, e, *foot, at->at))) return false;
     *direction = e->surface.along;
     if (kind == SG_KIND_lens || e->plane) return true;
     SgPoint centre = sg_pt_along(e->surface.vertex, e->surface.along, -e->surface.radius_mm);

@@ -201,6 +201,7 @@ Test(marks, construction_of_a_plane_mirror)
         { PLANE "line from (1 cm, 1 cm) to (2 cm, 1 cm) ticks 4", "takes 1, 2 or 3" },
         { PLANE "scale along 1:2 up 1:1\nprotractor at M.vertex", "not the real one" },
         { PLANE "scale along 1:2 up 1:1\nnormal to M", "not the real one" },
+        { MIRROR "normal to M at M.focus", "lies 40.00 mm off the surface" },
         { PLANE "grid every 0.2 mm", "between 1 mm and 10 cm" },
         { PLANE "axis upright", "needs `at`" },
         { PLANE "object o height 1 cm at 2 cm shape boat", "takes one of the words arrow, candle" },

@@ -1,6 +1,7 @@
 /* Recovery: one mistake gives one message at its place with its mend; two do not hide each other; names may be any word.
    in: every demo, hurt at one token by chance from a fixed seed. out: shares, and the mutants that break the rule, by name.
    never: asks a stage what it meant; reads the messages as an author would. MUTATIONS=N tries N seeds instead of one. */
+#define _GNU_SOURCE            /* memmem */
 #include "catalogue/catalogue.h"
 #include "support/files.h"
 #include "support/gen.h"
