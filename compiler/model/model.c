@@ -189,6 +189,19 @@ void sg_model_uses(SgCompile *c, const SgScope *scope, const SgExpr *e, int step
     for (uint32_t i = 0; i < e->nargs; i++) sg_model_uses(c, scope, e->arg[i], step, steps);
 }
 
+/* What stands outside the steps is given, what stands inside one is answer; two words say otherwise. An answer in a figure
+   without steps gets one of its own. */
+static void given_or_answer(SgFigure *f, SgScope *scope)
+{
+    for (uint32_t i = 0; i < scope->nstatements; i++) {
+        SgStatement *s = &scope->statement[i];
+        if (sg_phrase(s, SG_PHRASE_common_given)) s->step = 0;
+        if (!sg_phrase(s, SG_PHRASE_common_answer) || s->step) continue;
+        if (!f->nsteps) f->step[f->nsteps++] = (SgStep){ .at = f->at, .name = SG_NO_SYM };
+        s->step = 1;
+    }
+}
+
 static void read_figure(SgReading *r, SgFigure *f, const SgNode *n)
 {
     Statements statements = { 0 };
@@ -201,12 +214,14 @@ static void read_figure(SgReading *r, SgFigure *f, const SgNode *n)
     sg_model_symbols(r, scope);
     r->figure = scope;
     read_statements(r, scope, &nodes);
+    uint32_t written = f->nsteps;
     f->step = SG_ARRAY(r->c->arena, SgStep, f->nsteps + 1);
-    for (uint32_t i = 0; i < f->nsteps; i++) {
+    given_or_answer(f, scope);
+    for (uint32_t i = 0; i < written; i++) {
         SgSpan at = stepnode[i]->sym_at;
         f->step[i] = (SgStep){ .at = at, .name = stepnode[i]->name };
     }
-    for (uint32_t i = 0; i < f->nsteps; i++) {
+    for (uint32_t i = 0; i < written; i++) {
         caption(r, stepnode[i], &f->step[i].caption);
         if (f->step[i].caption) sg_model_uses(r->c, scope, f->step[i].caption, (int)i + 1, f->step);
     }
