@@ -92,7 +92,7 @@ static void add_things(SgStage *g)
             if (sg_is_element(kind) && !t->element.plane && single(g) && kind != SG_KIND_boundary)
                 g->things = sg_box_add(g->things, sg_pt_along(f->exit, f->along, f->acts == SG_ACTS_REFLECT ? -t->element.focal_mm : t->element.focal_mm));
         }
-        if (kind == SG_KIND_eye) g->things = sg_box_add(g->things, sg_pt_along(t->place, g->s->light, 8 / g->s->along));
+        if (kind == SG_KIND_eye) g->things = sg_box_add(g->things, sg_pt_along(t->place, t->looks, -8 / g->s->along));
         if (kind == SG_KIND_object && !t->object.far) g->things = sg_box_add(sg_box_add(g->things, t->object.foot), t->object.tip);
         if (kind == SG_KIND_point) g->things = sg_box_add(g->things, t->place);
     }
@@ -254,7 +254,7 @@ static void plate(SgStage *g, uint32_t symbol)
 static void eye(SgStage *g, uint32_t symbol)
 {
     SgMark m = sg_mark_new(g, sg_statement_of(g->s, symbol), SG_ROLE_EYE);
-    m.direction = g->s->light;
+    m.direction = sg_pt_scale(g->s->thing[symbol].looks, -1);
     sg_mark_add(g, m, &g->s->thing[symbol].place, 1);
 }
 

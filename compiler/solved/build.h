@@ -44,6 +44,7 @@ double sg_travel_sense(const SgSurface *s, SgPoint travel);    /* +1: light come
    already gives the sign, NULL none. */
 bool sg_read_size(SgSolved *s, uint32_t symbol, SgPhraseId id, const char *sort, double *mm);
 bool sg_read_medium(SgSolved *s, uint32_t symbol, SgPhraseId id, double usual, double *index);
+bool sg_read_facing(SgSolved *s, const SgPhrase *p, SgPoint *front);     /* a word, or an angle from the right of the page; unit */
 bool sg_read_edge(SgSolved *s, uint32_t symbol, SgPhraseId id, SgElement *e);
 /* Where an element stands: its vertex and the way light arrives. false (and the thing poisoned) after a message. */
 bool sg_stand(SgSolved *s, uint32_t symbol, SgPhraseId at, SgPhraseId face, SgPhraseId turned);

@@ -163,7 +163,7 @@ static void lens_shape(SgSolved *s, uint32_t symbol)
 }
 
 /* Where the front looks: a word, or an angle counter-clockwise from the right of the page. */
-static bool facing(SgSolved *s, const SgPhrase *p, SgPoint *front)
+bool sg_read_facing(SgSolved *s, const SgPhrase *p, SgPoint *front)
 {
     static const struct { const char *word; SgPoint front; } named[] = { { "left", { -1, 0 } }, { "right", { 1, 0 } }, { "up", { 0, 1 } }, { "down", { 0, -1 } } };
     if (p->value[0]->op == SG_E_WORD) {
@@ -184,7 +184,7 @@ bool sg_stand(SgSolved *s, uint32_t symbol, SgPhraseId at, SgPhraseId face, SgPh
     SgPoint front = sg_pt_scale(s->light, -1);
     SgValue place = sg_read(s, symbol, at, &given), angle = sg_read(s, symbol, turned, &turn);
     const SgPhrase *p = written(s, symbol, face);
-    if (!given || place.state != SG_VALID || (turn && angle.state != SG_VALID) || (p && p->n && !facing(s, p, &front))) { t->state = SG_POISON; return false; }
+    if (!given || place.state != SG_VALID || (turn && angle.state != SG_VALID) || (p && p->n && !sg_read_facing(s, p, &front))) { t->state = SG_POISON; return false; }
     if (turn) sg_sincos_deg((s->light.x_mm > 0 ? 180 : 0) + angle.number, &front.y_mm, &front.x_mm);
     t->element.surface.vertex = t->element.surface.exit = place.point;
     t->element.surface.along = sg_pt(front.x_mm == 0 ? 0 : -front.x_mm, front.y_mm == 0 ? 0 : -front.y_mm);

@@ -211,9 +211,12 @@ static SgValue screen_property(SgSolved *s, uint32_t symbol, SgPropertyId id)
 static void eye_stand(SgSolved *s, uint32_t symbol)
 {
     bool given;
+    SgThing *t = &s->thing[symbol];
     SgValue at = sg_read(s, symbol, SG_PHRASE_eye_at, &given);
-    s->thing[symbol].state = given && at.state == SG_VALID ? SG_VALID : SG_POISON;
-    s->thing[symbol].place = at.point;
+    const SgPhrase *face = written(s, symbol, SG_PHRASE_eye_facing);
+    t->looks = sg_pt_scale(s->light, -1);
+    t->place = at.point;
+    t->state = given && at.state == SG_VALID && (!face || !face->n || sg_read_facing(s, face, &t->looks)) ? SG_VALID : SG_POISON;
 }
 static SgValue eye_property(SgSolved *s, uint32_t symbol, SgPropertyId id)
 {

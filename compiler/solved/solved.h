@@ -59,7 +59,8 @@ typedef struct {
 typedef struct {
     SgState state;             /* POISON when it could not be solved */
     SgValue value;             /* lets and parameters */
-    SgElement element; SgObject object; SgImage image; SgSystem system; SgPoint place;
+    SgElement element; SgObject object; SgImage image; SgSystem system; SgPoint place, looks;     /* looks: of an eye, unit */
+   
     SgPath path;               /* of a ray; the middle one of a beam or fan */
     SgPath *many; uint32_t nmany;              /* of a beam or fan, from below up; of a ray, its one */
 } SgThing;
