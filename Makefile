@@ -27,13 +27,13 @@ say      = $(if $(V),,@echo '  $(1)')
 
 # ---- sources ----
 STAGES  := base text messages catalogue tokens words tree tidy model optics solved expand scene layout output
-SRC     := $(foreach s,$(STAGES),$(sort $(wildcard compiler/$(s)/*.c))) compiler/driver.c
+SRC     := $(foreach s,$(STAGES),$(sort $(wildcard compiler/$(s)/*.c))) compiler/driver.c compiler/load.c
 CLI     := $(sort $(wildcard compiler/cli/*.c))
 MADE    := $(addprefix $(GEN)/,script.c scan.c faces.c player.c)
 OBJ     := $(SRC:compiler/%.c=$(B)/%.o) $(MADE:$(GEN)/%.c=$(B)/gen/%.o)
 CLI_OBJ := $(CLI:compiler/%.c=$(B)/%.o)
 HEADERS := $(sort $(wildcard compiler/*.h compiler/*/*.h))
-DEMOS   := $(sort $(wildcard scripts-demo/*.sag))
+DEMOS   := $(sort $(wildcard scripts-demo/*.sag)) $(sort $(wildcard scripts-demo/shared/*.sag))
 
 .PHONY: all binary library demo test unit fuzz cross bench layers headers no-globals no-libm lint size golden-update install clean help
 all: build/sagitta ## build/sagitta, the one program; installs missing Debian packages first

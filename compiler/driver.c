@@ -9,6 +9,7 @@
 #include "catalogue/dump.h"
 #include "expand/expand.h"
 #include "layout/layout.h"
+#include "load.h"
 #include "output/numbers.h"
 #include "output/output.h"
 #include "tidy/tidy.h"
@@ -23,6 +24,7 @@ typedef struct {
     SgCompile c;
     SgTagged tagged;
     const SgModel *model;
+    uint32_t nscripts;             /* sources that are scripts; behind them stand expressions of the command line */
     const SgNode **with;           /* the job's settings, parsed */
     const SgNode *expression;
     SgBuf faults;                  /* what no place in the script can be shown for, a line each */
@@ -110,15 +112,6 @@ static void fault_parameter_unknown(Run *r, const char *name, const SgFigure *co
 }
 
 /* ---- reading the script ---- */
-static const SgNode *read_source(Run *r, uint16_t file)
-{
-    SgTokens raw = sg_tokens(&r->c, file);
-    SgTagged tagged = sg_words(&r->c, &raw);
-    const SgNode *tree = sg_tree(&r->c, &tagged);
-    if (file == 0) r->tagged = tagged;
-    return tagged.braces_damaged ? NULL : tree;
-}
-
 static uint16_t add_source(Run *r, const char *path, SgStr bytes)
 {
     r->c.source[r->c.nsources] = sg_text_source(r->c.arena, sg_str(path), bytes);
@@ -133,10 +126,11 @@ static bool read_script(Run *r)
     SgStr bytes = { n > 0 ? job->script : "", (uint32_t)n };
     add_source(r, job->path, bytes);
     if (!sg_text_check(&r->c, 0)) return false;
-    const SgNode *tree = read_source(r, 0);
+    const SgNode *tree = sg_load_source(&r->c, 0, &r->tagged);
+    const SgModelFile *files = tree != NULL ? sg_load_used(&r->c, job, tree, &r->nscripts) : NULL;
     sg_messages_settle(&r->c, r->tagged.tops.v, r->tagged.tops.n);
-    if (tree == NULL) return false;
-    r->model = sg_model(&r->c, tree);
+    if (files == NULL) return false;
+    r->model = sg_model_files(&r->c, files, r->nscripts);
     return true;
 }
 
@@ -150,8 +144,9 @@ static const SgNode *read_expression(Run *r, const char *path, const char *text)
     sg_put(&b, text, n);
     uint16_t file = add_source(r, path, sg_buf_str(&b));
     uint32_t before = sg_errors(&r->c);
+    SgTagged tagged;
     if (!sg_text_check(&r->c, file)) return NULL;
-    const SgNode *tree = read_source(r, file);
+    const SgNode *tree = sg_load_source(&r->c, file, &tagged);
     if (tree == NULL || sg_errors(&r->c) > before) return NULL;
     const SgNode *statement = tree->first;
     bool alone = statement != NULL && statement->next == NULL && statement->kind == SG_N_STATEMENT
@@ -171,9 +166,9 @@ static void read_command_line(Run *r)
     if (job->kind == SG_JOB_ASK) r->expression = read_expression(r, "expression", job->expression);
 }
 
-static void shift(SgSpan *at)
+static void shift(const Run *r, SgSpan *at)
 {
-    if (at->file == 0) return;
+    if (at->file < r->nscripts) return;
     at->start -= at->start < HEAD_BYTES ? at->start : HEAD_BYTES;
     at->end -= at->end < HEAD_BYTES ? at->end : HEAD_BYTES;
 }
@@ -182,10 +177,10 @@ static void shift(SgSpan *at)
 static void take_heads_off(Run *r)
 {
     for (uint32_t i = 0; i < r->c.diags.n; i++) {
-        shift(&r->c.diags.v[i].at);
-        for (SgNote *n = r->c.diags.v[i].notes; n != NULL; n = n->next) shift(&n->at);
+        shift(r, &r->c.diags.v[i].at);
+        for (SgNote *n = r->c.diags.v[i].notes; n != NULL; n = n->next) shift(r, &n->at);
     }
-    for (uint32_t k = 1; k < r->c.nsources; k++) {
+    for (uint32_t k = r->nscripts; k < r->c.nsources; k++) {
         SgSource *s = &r->c.source[k];
         SgStr rest = { s->bytes.s + HEAD_BYTES, s->bytes.n - HEAD_BYTES };
         *s = sg_text_source(r->c.arena, s->path, rest);
@@ -343,7 +338,7 @@ static SgSolved *solve_with(Run *r, const SgFigure *figure)
 static void solve_all(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
 {
     const SgModel *m = r->model;
-    bool *shared = SG_ARRAY(r->c.arena, bool, m->nfigures + 1);
+    bool *shared = SG_ARRAY(r->c.arena, bool, m->nfigures + m->nforeign + 1);
     for (uint32_t k = 0; k < nwanted; k++) {
         r->solved[wanted[k] - m->figure] = solve_with(r, wanted[k]);
         shared[wanted[k]->original] = true;
@@ -406,7 +401,8 @@ static void start(Run *r, const SgJob *job, SgArena *arena)
     r->job = job;
     r->c.arena = r->faults.arena = arena;
     sg_names_init(&r->c.names, arena);
-    r->c.source = SG_ARRAY(arena, SgSource, job->nwith + 2);
+    r->nscripts = 1;
+    r->c.source = SG_ARRAY(arena, SgSource, job->nwith + 2 + SG_MAX_FILES);
     r->with = SG_ARRAY(arena, const SgNode *, job->nwith + 1);
 }
 
@@ -480,7 +476,7 @@ static SgStatus status_of(const Run *r, uint32_t warnings)
     bool script = false, command = false;
     for (uint32_t i = 0; i < r->c.diags.n; i++) {
         if (sg_code_info(r->c.diags.v[i].code)->severity != SG_ERROR) continue;
-        if (r->c.diags.v[i].at.file > 0 && r->c.diags.v[i].code != SG_MSG_value_undefined) command = true;
+        if (r->c.diags.v[i].at.file >= r->nscripts && r->c.diags.v[i].code != SG_MSG_value_undefined) command = true;
         else script = true;
     }
     if (script || (!command && sg_errors(&r->c) > 0)) return SG_SCRIPT_WRONG;

@@ -31,12 +31,22 @@ typedef enum { SG_WORDS_TEXT, SG_WORDS_JSON, SG_WORDS_MARKDOWN, SG_WORDS_DICTION
 /* A value given to a figure's parameter: any expression of the language. */
 typedef struct { const char *name, *value; } SgSetting;
 
+/* How a script's `use` reaches other files; the compiler itself opens none. path: below the root folder, with / between its
+   parts and no part "." or "..". The bytes stay until sg_compile returns; device and number tell whether two are one file. */
+typedef enum { SG_READ_DONE, SG_READ_ABSENT, SG_READ_FORBIDDEN, SG_READ_FAILED } SgRead;     /* FORBIDDEN: a link, or no regular file */
+typedef struct { const char *bytes; size_t length; uint64_t device, number; } SgFile;
+typedef SgRead SgReader(void *with, const char *path, SgFile *file);
+
 /* All texts are UTF-8 and zero-ended unless a length stands beside them; they need to live only as long as the call. */
 typedef struct {
     SgJobKind kind;
     const char *path;          /* what messages call the script; "-" reads as standard input */
     const char *script;        /* its bytes, checked here: at most SG_SCRIPT_LIMIT of them */
     size_t script_length;
+    SgReader *read; void *read_with;   /* NULL: the script can use no other file */
+    const char *root;          /* put before the paths of used files in messages: "" or "scripts/"; NULL as "" */
+    const char *place;         /* the script's own path below the root; NULL: it lies in the root itself */
+    const SgFile *self;        /* the script's device and number, for circles; NULL unknown */
     const char *figure;        /* the one wanted; NULL: the only one there is, or every one where `every` says so */
     bool every;                /* DRAW: with no figure named, draw all (CHECK and SOLVE always take all) */
     const SgSetting *with; uint32_t nwith;

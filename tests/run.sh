@@ -44,11 +44,12 @@ part unit-sanitizers     m CC=gcc PROFILE=san unit
 part cli                 bash tests/cli/run.sh build/release-gcc/sagitta
 part cli-sanitizers      bash tests/cli/run.sh build/san-gcc/sagitta
 demos=$(ls scripts-demo/*.sag)
+shared=$(ls scripts-demo/shared/*.sag)       # they use each other, which only the command can do
 part faults              eval 'm CC=gcc PROFILE=debug build/debug-gcc/tool-faults && build/debug-gcc/tool-faults $demos tests/wrong/*.sag'
 part arena-faults        eval 'm CC=gcc build/release-gcc/tool-arena_faults && build/release-gcc/tool-arena_faults 1 $demos'
 part arena-faults-wrong  build/release-gcc/tool-arena_faults 7 tests/wrong/*.sag tests/cli/*.sag
-part demo-words          node tests/demo_words.mjs build/release-gcc/sagitta $demos
-part golden              bash tests/golden.sh check build/release-gcc/sagitta $demos
+part demo-words          node tests/demo_words.mjs build/release-gcc/sagitta $demos $shared
+part golden              bash tests/golden.sh check build/release-gcc/sagitta $demos $shared
 m CC=gcc build/release-gcc/tool-locale_draw > $logs/tool.log 2>&1
 part same                bash tests/same.sh build/release-gcc/sagitta:build/release-gcc/tool-locale_draw \
     build/debug-gcc/sagitta build/release-clang/sagitta build/debug-clang/sagitta build/san-gcc/sagitta -- $demos tests/wrong/*.sag

@@ -11,6 +11,7 @@
 
 #include "cli/files.h"
 #include "cli/options.h"
+#include "cli/used.h"
 
 static SgStatus tell(SgStatus status, const char *text)
 {
@@ -85,13 +86,16 @@ static SgStatus deliver(const char *output, Destination to, const SgResult *resu
 }
 
 /* ---- one script ---- */
-static SgStatus run_job(SgJob *job, const char *output, Destination to)
+static SgStatus run_job(SgJob *job, const char *root, const char *output, Destination to)
 {
     SgScriptFile script;
+    SgUsed *used = NULL;
     SgFault fault;
     SgResult result;
     SgStatus status = sg_cli_read(job->path, &script, &fault);
+    if (status == SG_DONE) status = sg_cli_used(&used, root, &script, job, &fault);
     if (status != SG_DONE) {
+        sg_cli_used_end(used);
         free(script.bytes);
         return tell(status, fault.text);
     }
@@ -101,6 +105,7 @@ static SgStatus run_job(SgJob *job, const char *output, Destination to)
     sg_cli_write_open(STDERR_FILENO, "standard error", result.messages, result.messages_length, &fault);
     if (status == SG_DONE) status = deliver(output, to, &result, &script);
     sg_result_free(&result);
+    sg_cli_used_end(used);
     free(script.bytes);
     return status;
 }
@@ -129,7 +134,7 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     job->stop_at_step = line->given[SG_OPTION_step];
     if (job->stop_at_step && !whole_number(line->value[SG_OPTION_step], &job->step))
         return tell(SG_COMMAND_WRONG, "--step wants a whole number: 0 for the givens only, 1 for the first step with them");
-    return run_job(job, output, to);
+    return run_job(job, line->value[SG_OPTION_root], output, to);
 }
 
 static SgStatus check(const SgCommandLine *line, SgJob *job)
@@ -138,7 +143,7 @@ static SgStatus check(const SgCommandLine *line, SgJob *job)
     job->kind = SG_JOB_CHECK;
     for (uint32_t i = 0; i < line->noperands; i++) {
         job->path = line->operand[i];
-        SgStatus status = run_job(job, "-", TO_STANDARD_OUTPUT);
+        SgStatus status = run_job(job, line->value[SG_OPTION_root], "-", TO_STANDARD_OUTPUT);
         if (status > worst) worst = status;
     }
     return worst;
@@ -249,15 +254,15 @@ static SgStatus run_command(const SgCommandLine *line)
     case SG_COMMAND_solve:
         job.kind = SG_JOB_SOLVE;
         job.json = line->given[SG_OPTION_json];
-        return run_job(&job, "-", TO_STANDARD_OUTPUT);
+        return run_job(&job, line->value[SG_OPTION_root], "-", TO_STANDARD_OUTPUT);
     case SG_COMMAND_ask:
         job.kind = SG_JOB_ASK;
         job.expression = line->operand[1];
-        return run_job(&job, "-", TO_STANDARD_OUTPUT);
+        return run_job(&job, line->value[SG_OPTION_root], "-", TO_STANDARD_OUTPUT);
     case SG_COMMAND_check: return check(line, &job);
     case SG_COMMAND_expand:
         job.kind = SG_JOB_EXPAND;
-        return run_job(&job, "-", TO_STANDARD_OUTPUT);
+        return run_job(&job, line->value[SG_OPTION_root], "-", TO_STANDARD_OUTPUT);
     case SG_COMMAND_tidy: return tidy(line, &job);
     case SG_COMMAND_words: return words(line, &job);
     case SG_COMMAND_help: return line->noperands > 0 ? help_with(line->operand[0]) : help(SG_COMMAND_COUNT);

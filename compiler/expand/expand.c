@@ -260,6 +260,11 @@ bool sg_expand(SgCompile *c, const SgModel *m, SgSolved *const *solved, SgBuf *o
     for (uint32_t i = 0; i < m->nfigures; i++) {
         const SgFigure *f = &m->figure[i];
         if (!has_construct(f->scope)) continue;
+        if (f->home) {
+            SgStr path = c->source[f->home].path;
+            sg_say(c, SG_MSG_copy_form, f->at, "the figure copied here has a `construct` and stands in %.*s; write it out there first, with sagitta expand", (int)path.n, path.s);
+            return false;
+        }
         sg_put(out, source.s + from, f->whole.start - from);
         bool copy = f->original != i;
         if (copy ? !put_copy(c, m, solved[i], out) : !put_body(c, solved[i], f->whole.start, f->whole.end, out)) return false;

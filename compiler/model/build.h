@@ -21,6 +21,9 @@ typedef struct { const uint32_t *v; uint32_t n; } SgNeeds;
 bool sg_model_finds(SgCompile *c, SgScope *scope, const SgNeeds *need, SgNeeds *before);
 SgNeeds sg_model_needs_of(SgCompile *c, const SgScope *scope, const SgExpr *e);
 void sg_model_order(SgCompile *c, SgScope *scope, bool in_file, const SgScope *file);     /* file: the file's scope, NULL for itself */
+const SgSymbol *sg_model_symbol_of(const SgScope *scope, SgSym name, uint16_t file, uint32_t *index);     /* declared in that file */
+/* What a name at file level is, seen from file `home`: its own, else that of a file it uses. *also: another of them declares it too. */
+const SgSymbol *sg_model_seen(const SgModel *m, SgSym name, uint16_t home, uint32_t *index, const SgSymbol **also);
 const SgSymbol *sg_model_symbol(const SgScope *scope, SgSym name, uint32_t *index);
 void sg_model_uses(SgCompile *c, const SgScope *scope, const SgExpr *e, int step, const SgStep *steps);
 #endif

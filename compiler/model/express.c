@@ -38,7 +38,8 @@ static void unknown_name(SgReading *r, const SgNode *n)
     const char **names = SG_ARRAY(r->c->arena, const char *, total + 1);
     for (uint32_t i = 0; i < total; i++) {
         SgSym sym = i < nfig ? r->figure->symbol[i].name : r->model->file.symbol[i - nfig].name;
-        if (sym != SG_NO_SYM) { SgStr s = name_of(r, sym); names[k++] = sg_str_keep(r->c->arena, s.s, s.n).s; }
+        bool seen = i < nfig || sg_model_seen(r->model, sym, n->at.file, &(uint32_t){ 0 }, &(const SgSymbol *){ NULL });
+        if (sym != SG_NO_SYM && seen) { SgStr s = name_of(r, sym); names[k++] = sg_str_keep(r->c->arena, s.s, s.n).s; }
     }
     SgStr word = name_of(r, n->sym);
     const char *near = sg_nearest(word, names, k);
@@ -61,7 +62,15 @@ static SgExpr *read_name(SgReading *r, const SgNode *n)
         e->symbol = index;
         return e;
     }
-    if (sg_model_symbol(&r->model->file, n->sym, &index)) {
+    const SgSymbol *also, *seen = sg_model_seen(r->model, n->sym, n->at.file, &index, &also);
+    if (also) {
+        SgStr name = name_of(r, n->sym), a = r->c->source[seen->at.file].path, b = r->c->source[also->at.file].path;
+        SgDiag *d = sg_say(r->c, SG_MSG_name_ambiguous, n->at, "`%.*s` is declared in both %.*s and %.*s; declare it in this file, or use one of them only", (int)name.n, name.s, (int)a.n, a.s, (int)b.n, b.s);
+        sg_note(r->c, d, seen->at, "here");
+        sg_note(r->c, d, also->at, "and here");
+        return make(r, SG_E_POISON, n);
+    }
+    if (seen) {
         SgExpr *e = make(r, SG_E_SYMBOL, n);
         e->symbol = index;
         e->in_file = true;
@@ -135,7 +144,12 @@ static SgExpr *read_call(SgReading *r, const SgNode *n)
         for (int i = 0; i < SG_FUNCTION_COUNT; i++) all[i] = sg_function_info((SgFunction)i)->word;
         const char *near = sg_nearest(word, all, SG_FUNCTION_COUNT);
         if (near) sg_say(r->c, SG_MSG_function_unknown, n->sym_at, "no function is called `%.*s`; did you mean `%s`?", (int)word.n, word.s, near);
-        else sg_say(r->c, SG_MSG_function_unknown, n->sym_at, "no function is called `%.*s`; there are sqrt, sin, cos, tan, asin, acos, atan, abs, min, max, round, midpoint, distance", (int)word.n, word.s);
+        else {
+            SgBuf list = { .arena = r->c->arena };
+            for (int i = 0; i < SG_FUNCTION_COUNT; i++) sg_putf(&list, "%s%s", i ? ", " : "", all[i]);
+            SgStr told = sg_buf_str(&list);
+            sg_say(r->c, SG_MSG_function_unknown, n->sym_at, "no function is called `%.*s`; there are %.*s", (int)word.n, word.s, (int)told.n, told.s);
+        }
         e->op = SG_E_POISON;
         return e;
     }

@@ -57,7 +57,12 @@ static bool circle(Finds *f, uint32_t symbol)
     const SgSymbol *sym = f->scope->symbol;
     for (uint32_t node = 0; node < f->nnodes; node += SG_PARTS) {
         uint32_t other = node / SG_PARTS;
-        if (other == symbol || !f->reached[node] || !is_find(f, node) || !any_moved(f, f->root[other])) continue;
+        if (other == symbol || !f->reached[node] || !is_find(f, node)) continue;
+        uint8_t own = f->moved[node];
+        f->moved[node] = 0;                    /* its own unknown is bound in its condition */
+        bool both = any_moved(f, f->root[other]);
+        f->moved[node] = own;
+        if (!both) continue;
         SgStr a = sg_names_str(&f->c->names, sym[symbol].name), b = sg_names_str(&f->c->names, sym[other].name);
         uint32_t first = sym[symbol].at.start < sym[other].at.start ? symbol : other;
         sg_say(f->c, SG_MSG_circle, sym[first].at, "these define each other in a circle: %.*s needs %.*s needs %.*s; give one of them a value of its own", (int)a.n, a.s, (int)b.n, b.s, (int)a.n, a.s);

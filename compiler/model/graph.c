@@ -36,6 +36,8 @@ static void need_all(Graph *g, uint32_t symbol)
 
 static void walk(Graph *g, const SgExpr *e)
 {
+    if (e->op == SG_E_CALL && e->function == SG_FUNCTION_inside)        /* the frame lies around all there is */
+        for (uint32_t i = 0; i < g->scope->nsymbols && !g->in_file; i++) if (sg_kind_info(g->scope->symbol[i].kind)->drawn) need_all(g, i);
     bool ours = e->op == SG_E_SYMBOL && e->in_file == g->in_file;
     if (ours) { need_all(g, e->symbol); return; }
     uint32_t first = 0;
@@ -78,10 +80,10 @@ static void need_rays_of(Graph *g, const SgStatement *image)
     }
 }
 
-static bool says_by_rule(const SgScope *scope)
+static bool says_by_rule(const SgScope *scope, uint16_t home)
 {
     for (uint32_t i = 0; i < scope->nstatements; i++)
-        if (scope->statement[i].kind == SG_KIND_model && sg_phrase(&scope->statement[i], SG_PHRASE_model_by_rule)) return true;
+        if (scope->statement[i].head_at.file == home && scope->statement[i].kind == SG_KIND_model && sg_phrase(&scope->statement[i], SG_PHRASE_model_by_rule)) return true;
     return false;
 }
 
@@ -186,7 +188,8 @@ static void put_in_order(Graph *g, SgScope *scope)
    and where there are finds, a second puts before each what its condition needs and the unknown does not change. */
 void sg_model_order(SgCompile *c, SgScope *scope, bool in_file, const SgScope *file)
 {
-    Graph g = { .c = c, .scope = scope, .in_file = in_file, .by_rule = says_by_rule(scope) || (file && says_by_rule(file)) };
+    uint16_t home = scope->nstatements ? scope->statement[0].head_at.file : 0;
+    Graph g = { .c = c, .scope = scope, .in_file = in_file, .by_rule = says_by_rule(scope, home) || (file && says_by_rule(file, home)) };
     g.need = SG_ARRAY(c->arena, SgNeeds, scope->nsymbols * PARTS + 1);
     put_in_order(&g, scope);
     SgNeeds *before = SG_ARRAY(c->arena, SgNeeds, scope->nsymbols + 1);

@@ -15,6 +15,29 @@ const SgSymbol *sg_model_symbol(const SgScope *scope, SgSym name, uint32_t *inde
     return NULL;
 }
 
+const SgSymbol *sg_model_symbol_of(const SgScope *scope, SgSym name, uint16_t file, uint32_t *index)
+{
+    if (!scope->nslots) return NULL;
+    for (uint32_t h = name * 2654435761u & (scope->nslots - 1); scope->slot[h]; h = (h + 1) & (scope->nslots - 1)) {
+        const SgSymbol *s = &scope->symbol[scope->slot[h] - 1];
+        if (s->name == name && s->at.file == file) { *index = scope->slot[h] - 1; return s; }
+    }
+    return NULL;
+}
+
+const SgSymbol *sg_model_seen(const SgModel *m, SgSym name, uint16_t home, uint32_t *index, const SgSymbol **also)
+{
+    if (home >= m->nsources) home = 0;                     /* of the command line */
+    const SgSymbol *found = sg_model_symbol_of(&m->file, name, home, index);
+    *also = NULL;
+    for (uint32_t i = 0; !found && i < m->source[home].nuses; i++) {
+        uint32_t other;
+        found = sg_model_symbol_of(&m->file, name, m->source[home].uses[i], index);
+        for (uint32_t k = i + 1; found && !*also && k < m->source[home].nuses; k++) *also = sg_model_symbol_of(&m->file, name, m->source[home].uses[k], &other);
+    }
+    return found;
+}
+
 static void remember(SgScope *scope, uint32_t index)
 {
     uint32_t h = scope->symbol[index].name * 2654435761u & (scope->nslots - 1);
@@ -35,7 +58,7 @@ void sg_model_symbols(SgReading *r, SgScope *scope)
         bool thing = sg_kind_info(s->kind)->slot == SG_SLOT_MUST || s->kind == SG_KIND_ray || s->kind == SG_KIND_beam || s->kind == SG_KIND_fan;
         if (s->name == SG_NO_SYM && !thing) continue;
         uint32_t old;
-        const SgSymbol *first = s->name == SG_NO_SYM ? NULL : sg_model_symbol(scope, s->name, &old);
+        const SgSymbol *first = s->name == SG_NO_SYM ? NULL : sg_model_symbol_of(scope, s->name, s->name_at.file, &old);
         if (first) {
             SgStr name = name_of(r, s->name);
             SgDiag *d = sg_say(r->c, SG_MSG_name_taken, s->name_at, "`%.*s` is already the %s on line %u; choose another name", (int)name.n, name.s,
@@ -245,10 +268,33 @@ static const SgNode *definition_of(const SgNode *n)
     return NULL;
 }
 
-static SgFigure *figure_named(SgModel *m, SgSym name)
+static SgFigure *figure_in(SgModel *m, SgSym name, uint16_t file)
 {
-    for (uint32_t i = 0; i < m->nfigures; i++) if (m->figure[i].name == name) return &m->figure[i];
+    for (uint32_t i = 0; i < m->nfigures + m->nforeign; i++) if (m->figure[i].name == name && m->figure[i].at.file == file) return &m->figure[i];
     return NULL;
+}
+
+static void ambiguous(SgReading *r, SgSpan at, SgStr name, SgSpan first, SgSpan second)
+{
+    SgStr a = r->c->source[first.file].path, b = r->c->source[second.file].path;
+    SgDiag *d = sg_say(r->c, SG_MSG_name_ambiguous, at, "`%.*s` is declared in both %.*s and %.*s; declare it in this file, or use one of them only", (int)name.n, name.s, (int)a.n, a.s, (int)b.n, b.s);
+    sg_note(r->c, d, first, "here");
+    sg_note(r->c, d, second, "and here");
+}
+
+/* Its own figure of that name, else one of the files it uses. */
+static SgFigure *figure_named(SgReading *r, SgSym name, SgSpan at)
+{
+    SgModel *m = r->model;
+    SgFigure *found = figure_in(m, name, at.file);
+    for (uint32_t i = 0; !found && i < m->source[at.file].nuses; i++) {
+        found = figure_in(m, name, m->source[at.file].uses[i]);
+        for (uint32_t k = i + 1; found && k < m->source[at.file].nuses; k++) {
+            const SgFigure *also = figure_in(m, name, m->source[at.file].uses[k]);
+            if (also) { ambiguous(r, at, name_of(r, name), found->at, also->at); return found; }
+        }
+    }
+    return found;
 }
 
 static void unknown_parameter(SgReading *r, const SgFigure *of, const SgNode *name)
@@ -283,10 +329,11 @@ static void bind(SgReading *r, SgFigure *f, const SgFigure *of, const SgNode *p)
 
 static void unknown_figure(SgReading *r, const SgFigure *copy_of, SgSpan at, SgStr word)
 {
-    const char **names = SG_ARRAY(r->c->arena, const char *, r->model->nfigures + 1);
+    uint32_t all_figures = r->model->nfigures + r->model->nforeign;
+    const char **names = SG_ARRAY(r->c->arena, const char *, all_figures + 1);
     uint32_t n = 0;
     SgBuf list = { .arena = r->c->arena };
-    for (uint32_t i = 0; i < r->model->nfigures; i++) {
+    for (uint32_t i = 0; i < all_figures; i++) {
         const SgFigure *f = &r->model->figure[i];
         if (f == copy_of || f->name == SG_NO_SYM) continue;
         SgStr name = name_of(r, f->name);
@@ -310,7 +357,7 @@ static bool copy(SgReading *r, SgFigure *f, const SgNode *n)
         sg_say(r->c, SG_MSG_copy_form, d->at, "a copy names a figure and its values: figure far = near(u = 20 cm)");
         return true;
     }
-    SgFigure *of = figure_named(r->model, d->sym);
+    SgFigure *of = figure_named(r, d->sym, d->sym_at.end ? d->sym_at : d->at);
     SgStr word = name_of(r, d->sym);
     if (!of) { unknown_figure(r, f, d->sym_at.end ? d->sym_at : d->at, word); return true; }
     if (!of->scope) return false;
@@ -320,6 +367,7 @@ static bool copy(SgReading *r, SgFigure *f, const SgNode *n)
     f->model = of->model;
     f->frame = of->frame;
     f->original = of->original;
+    f->home = of->home;
     f->binding = SG_ARRAY(r->c->arena, SgBinding, of->scope->nsymbols + 1);
     for (uint32_t i = 0; i < of->nbindings; i++) f->binding[f->nbindings++] = of->binding[i];
     for (const SgNode *p = d->kind == SG_N_CALL ? d->first : NULL; p; p = p->next) bind(r, f, of, p);
@@ -335,28 +383,29 @@ static void copies(SgReading *r, const SgNode **node)
     SgModel *m = r->model;
     for (bool more = true; more;) {
         more = false;
-        for (uint32_t i = 0; i < m->nfigures; i++)
+        for (uint32_t i = 0; i < m->nfigures + m->nforeign; i++)
             if (!m->figure[i].scope && node[i] && copy(r, &m->figure[i], node[i])) { node[i] = NULL; more = true; }
     }
-    for (uint32_t i = 0; i < m->nfigures; i++) {
+    for (uint32_t i = 0; i < m->nfigures + m->nforeign; i++) {
         if (node[i] && !m->figure[i].scope)
             sg_say(r->c, SG_MSG_circle, m->figure[i].at, "these figures are copies of each other; one of them needs a body between { and }");
         if (!m->figure[i].scope) m->figure[i].scope = SG_NEW(r->c->arena, SgScope);
     }
 }
 
-static void read_file(SgReading *r, const SgNode *tree, Nodes *figures)
+static void read_files(SgReading *r, Nodes *figures)
 {
     Statements statements = { 0 };
     Nodes nodes = { 0 };
-    for (const SgNode *x = tree->first; x; x = x->next) {
-        if (x->kind != SG_N_STATEMENT) continue;
-        SgKind kind = sg_kind_of(name_of(r, x->sym));
-        if (kind == SG_KIND_COUNT || !stands(r, x, kind, SG_IN_FILE)) continue;
-        if (kind == SG_KIND_figure) { SG_PUSH(r->c->arena, figures, x); continue; }
-        SG_PUSH(r->c->arena, &statements, head(r, x, kind, 0));
-        SG_PUSH(r->c->arena, &nodes, x);
-    }
+    for (uint32_t f = 0; f < r->model->nsources; f++)
+        for (const SgNode *x = r->model->source[f].tree->first; x; x = x->next) {
+            if (x->kind != SG_N_STATEMENT) continue;
+            SgKind kind = sg_kind_of(name_of(r, x->sym));
+            if (kind == SG_KIND_COUNT || !stands(r, x, kind, SG_IN_FILE)) continue;
+            if (kind == SG_KIND_figure) { SG_PUSH(r->c->arena, figures, x); continue; }
+            SG_PUSH(r->c->arena, &statements, head(r, x, kind, 0));
+            SG_PUSH(r->c->arena, &nodes, x);
+        }
     SgScope *file = &r->model->file;
     file->statement = statements.v;
     file->nstatements = statements.n;
@@ -365,32 +414,53 @@ static void read_file(SgReading *r, const SgNode *tree, Nodes *figures)
     sg_model_order(r->c, file, true, NULL);
 }
 
-SgModel *sg_model(SgCompile *c, const SgNode *tree)
+/* One more figure of a file, or NULL after a message. */
+static SgFigure *begin_figure(SgReading *r, const SgNode *n)
+{
+    SgModel *m = r->model;
+    SgFigure *old = n->name == SG_NO_SYM ? NULL : figure_in(m, n->name, n->at.file);
+    if (old) {
+        SgStr name = sg_names_str(&r->c->names, n->name);
+        SgDiag *d = sg_say(r->c, SG_MSG_name_taken, n->name_at, "`%.*s` is already the figure on line %u; choose another name", (int)name.n, name.s, line_of(r, old->at));
+        sg_note(r->c, d, old->at, "it is first declared here");
+        return NULL;
+    }
+    (void)head(r, n, SG_KIND_figure, 0);
+    uint32_t index = m->nfigures + m->nforeign;
+    if (n->at.file) m->nforeign++;
+    else m->nfigures++;
+    SgFigure *f = &m->figure[index];
+    *f = (SgFigure){ .name = n->name, .at = n->name == SG_NO_SYM ? n->sym_at : n->name_at, .original = index, .whole = n->at, .home = n->at.file };
+    return f;
+}
+
+SgModel *sg_model_files(SgCompile *c, const SgModelFile *file, uint32_t nfiles)
 {
     SgModel *m = SG_NEW(c->arena, SgModel);
     SgReading r = { .c = c, .model = m, .phrase = SG_PHRASE_COUNT };
     Nodes figures = { 0 };
-    read_file(&r, tree, &figures);
+    m->source = file;
+    m->nsources = nfiles;
+    read_files(&r, &figures);
     m->figure = SG_ARRAY(c->arena, SgFigure, figures.n + 1);
     const SgNode **node = SG_ARRAY(c->arena, const SgNode *, figures.n + 1);
     for (uint32_t i = 0; i < figures.n; i++) {
         const SgNode *n = figures.v[i];
-        if (m->nfigures == SG_MAX_FIGURES) { sg_say(c, SG_MSG_limit, n->sym_at, "a file holds at most %d figures", SG_MAX_FIGURES); break; }
-        SgFigure *old = n->name == SG_NO_SYM ? NULL : figure_named(m, n->name);
-        if (old) {
-            SgStr name = sg_names_str(&c->names, n->name);
-            SgDiag *d = sg_say(c, SG_MSG_name_taken, n->name_at, "`%.*s` is already the figure on line %u; choose another name", (int)name.n, name.s, line_of(&r, old->at));
-            sg_note(c, d, old->at, "it is first declared here");
-            continue;
-        }
-        (void)head(&r, n, SG_KIND_figure, 0);
-        SgFigure *f = &m->figure[m->nfigures];
-        *f = (SgFigure){ .name = n->name, .at = n->name == SG_NO_SYM ? n->sym_at : n->name_at, .original = m->nfigures, .whole = n->at };
-        node[m->nfigures++] = definition_of(n) ? n : NULL;
-        if (!definition_of(n)) read_figure(&r, f, n);
+        if (m->nfigures + m->nforeign == SG_MAX_FIGURES) { sg_say(c, SG_MSG_limit, n->sym_at, "a file holds at most %d figures, with those of the files it uses; make two of it", SG_MAX_FIGURES); break; }
+        SgFigure *f = begin_figure(&r, n);
+        if (!f) continue;
+        if (definition_of(n)) node[f - m->figure] = n;
+        else read_figure(&r, f, n);
     }
     copies(&r, node);
     return m;
+}
+
+SgModel *sg_model(SgCompile *c, const SgNode *tree)
+{
+    SgModelFile *file = SG_NEW(c->arena, SgModelFile);
+    file->tree = tree;
+    return sg_model_files(c, file, 1);
 }
 
 SgExpr *sg_model_expression(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgNode *expression)

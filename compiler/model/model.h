@@ -77,17 +77,23 @@ typedef struct {
     const SgScope *scope;                      /* shared by copies */
     SgStep *step; uint32_t nsteps;             /* shared by copies */
     SgBinding *binding; uint32_t nbindings;    /* of a copy, on top of the original's parameters */
+    uint16_t home;                             /* file its statements stand in: its names and settings count */
     uint32_t original;                         /* index of the figure it copies, itself otherwise */
     SgStatement *model, *frame;                /* settings, NULL none */
 } SgFigure;
+typedef struct { const SgNode *tree; const uint16_t *uses; uint32_t nuses; } SgModelFile;     /* uses: numbers of the files it uses */
 typedef struct {
-    SgScope file;
-    SgFigure *figure; uint32_t nfigures;
+    SgScope file;                              /* of all files; a symbol's place tells which */
+    SgFigure *figure; uint32_t nfigures;       /* of the script itself */
+    uint32_t nforeign;                         /* behind them: figures of used files, to be copied and not to be drawn */
+    const SgModelFile *source; uint32_t nsources;
 } SgModel;
 
 bool sg_is_value_kind(SgKind kind);                                    /* let and find: a name for a value */
 
-SgModel *sg_model(SgCompile *c, const SgNode *tree);
+SgModel *sg_model(SgCompile *c, const SgNode *tree);                   /* of a script that uses no other */
+/* file[0] is the script itself; file k has the spans of source k. */
+SgModel *sg_model_files(SgCompile *c, const SgModelFile *file, uint32_t nfiles);
 /* An expression typed on the command line, resolved in a figure: for ask and --with. NULL after a message. */
 SgExpr *sg_model_expression(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgNode *expression);
 enum { SG_MAX_FIGURES = 2000, SG_MAX_STEPS = 200, SG_MAX_FINDS = 64 };      /* SG_MAX_STATEMENTS stands in words.h */

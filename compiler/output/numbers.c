@@ -200,7 +200,7 @@ static void add_values(Table *t, const SgScope *scope, const SgThing *thing)
 {
     for (uint32_t i = 0; thing != NULL && i < scope->nsymbols; i++) {
         const SgSymbol *symbol = &scope->symbol[i];
-        if (!is_value(symbol)) continue;
+        if (!is_value(symbol) || (scope == &t->s->model->file && symbol->at.file)) continue;      /* not of a used file */
         SgStr kind = symbol->parameter ? SG_LIT("parameter") : SG_LIT("let");
         add_row(t, name_of(t->s, symbol->name), kind, SG_LIT(""), value_text(t->s, thing[i].value));
     }
@@ -339,7 +339,7 @@ static void put_json_values(SgBuf *out, const SgSolved *s, const SgScope *scope,
 {
     for (uint32_t i = 0; thing != NULL && i < scope->nsymbols; i++) {
         const SgSymbol *symbol = &scope->symbol[i];
-        if (!is_value(symbol)) continue;
+        if (!is_value(symbol) || (scope == &s->model->file && symbol->at.file)) continue;
         put_json_next(out, first, "        ");
         sg_puts(out, "{\"name\": ");
         put_json_text(out, name_of(s, symbol->name));

@@ -58,12 +58,12 @@ static void residual(const Search *f, Sample *y)
     if (fabs(y->residual) < ROUNDING) y->residual = 0;
 }
 
-/* The two sides with the unknown at x; what was got for it is given back. */
+/* The two sides with the unknown at x; what was got for it is given back, so nothing may be said in it. */
 static Sample attempt(Search *f, double x)
 {
     Sample y = { 0, 0, 0, false, false };
     SgSolved *s = f->s;
-    if (sg_worked_out(s, sg_statement_of(s, f->symbol)->head_at)) return y;
+    if (s->c->work > SG_MAX_WORK) return y;
     bool broken = s->broken;
     SgArenaMark mark = sg_arena_mark(s->c->arena);
     restore(f);
@@ -76,7 +76,7 @@ static Sample attempt(Search *f, double x)
     y.left = l.number;
     y.right = r.number;
     if (y.there) f->side = l.dim;
-    if (s->c->muted) s->broken = broken;
+    s->broken = broken;
     restore(f);
     sg_arena_reset(s->c->arena, mark);
     if (y.there) residual(f, &y);
@@ -199,9 +199,7 @@ static void nowhere(Search *f)
 {
     SgSolved *s = f->s;
     if (s->c->muted || s->broken) return;
-    attempt(f, (f->from + f->to) / 2);
-    if (s->broken) return;
-    restore(f);
+    restore(f);                                       /* no attempt: what is said must not be given back with it */
     set_unknown(f, (f->from + f->to) / 2);
     for (uint32_t i = 0; i < f->find->ntrial; i++) sg_solve_node(s, f->find->trial[i]);
     SgValue v = sg_value_compare(s, where_at(f), '=', sg_eval(s, f->left), f->to_infinity ? sg_value_infinite(SG_DIM_NUMBER) : sg_eval(s, f->right));
@@ -344,7 +342,7 @@ void sg_solve_find(SgSolved *s, uint32_t symbol)
     for (uint32_t i = 0; i < scope->nfinds; i++) if (scope->find[i].symbol == symbol) f->find = &scope->find[i];
     if (!f->find || sg_errors(s->c) || s->c->work > SG_MAX_WORK || !read_range(f) || !read_equation(f)) return;
     try_all(f);
-    bool sound = s->c->work <= SG_MAX_WORK && !flat(f) && choose(f, &x);
+    bool sound = !sg_worked_out(s, sg_statement_of(s, symbol)->head_at) && !flat(f) && choose(f, &x);
     restore(f);
     s->thing[symbol].state = SG_POISON;
     if (sound) set_unknown(f, x);

@@ -110,6 +110,11 @@ SgValue sg_value_function(SgSolved *s, const SgExpr *e)
     case SG_FUNCTION_min: case SG_FUNCTION_max: return extreme(s, e);
     case SG_FUNCTION_round: return rounded(s, e, sg_eval(s, e->arg[0]));
     case SG_FUNCTION_midpoint: case SG_FUNCTION_distance: return of_points(s, e);
+    case SG_FUNCTION_paper:
+        a = want(s, e, sg_eval(s, e->arg[0]), SG_DIM_LENGTH, "a length");
+        a.number *= s->along;
+        return a;
+    case SG_FUNCTION_inside: return sg_value_inside(s, e);
     case SG_FUNCTION_COUNT: break;
     }
     return sg_value_poison();

@@ -4,12 +4,13 @@
 #include "base/num.h"
 #include <math.h>
 
-/* A setting of the figure, or of the file; NULL when neither has it. */
+/* A setting of the figure, or of the file it is written in; NULL when neither has it. */
 static const SgStatement *setting(const SgSolved *s, SgKind kind)
 {
     const SgScope *scopes[] = { s->figure->scope, &s->model->file };
     for (int k = 0; k < 2; k++)
-        for (uint32_t i = 0; i < scopes[k]->nstatements; i++) if (scopes[k]->statement[i].kind == kind) return &scopes[k]->statement[i];
+        for (uint32_t i = 0; i < scopes[k]->nstatements; i++)
+            if (scopes[k]->statement[i].kind == kind && scopes[k]->statement[i].head_at.file == s->figure->home) return &scopes[k]->statement[i];
     return NULL;
 }
 
@@ -95,6 +96,7 @@ void sg_read_settings(SgSolved *s)
 /* Both sides of a simple comparison, in words; empty for anything longer. */
 static SgStr sides(SgSolved *s, const SgExpr *e)
 {
+    if (e->op == SG_E_CALL && e->function == SG_FUNCTION_inside) return SG_LIT(": it reaches out of the frame");
     if (e->op != SG_E_CHAIN || e->nargs != 2) return SG_LIT("");
     SgStr a = sg_show(s, sg_eval(s, e->arg[0]), SG_UNIT_COUNT, -1), b = sg_show(s, sg_eval(s, e->arg[1]), SG_UNIT_COUNT, -1);
     return sg_format(s->c->arena, ": on its left is %.*s, on its right %.*s", (int)a.n, a.s, (int)b.n, b.s);

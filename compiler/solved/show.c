@@ -18,10 +18,11 @@ static SgUnit first_length_unit(const SgExpr *e)
     return SG_UNIT_COUNT;
 }
 
-static SgUnit scope_unit(const SgScope *scope)
+static SgUnit scope_unit(const SgScope *scope, uint16_t home)
 {
     for (uint32_t i = 0; i < scope->nstatements; i++) {
         const SgStatement *st = &scope->statement[i];
+        if (st->head_at.file != home) continue;
         SgUnit u = first_length_unit(st->definition);
         for (uint32_t k = 0; k < st->nphrases && u == SG_UNIT_COUNT; k++)
             for (uint32_t j = 0; j < st->phrase[k].n && u == SG_UNIT_COUNT; j++) u = first_length_unit(st->phrase[k].value[j]);
@@ -32,8 +33,8 @@ static SgUnit scope_unit(const SgScope *scope)
 
 SgUnit sg_figure_length_unit(const SgSolved *s)
 {
-    SgUnit u = scope_unit(s->figure->scope);
-    if (u == SG_UNIT_COUNT) u = scope_unit(&s->model->file);
+    SgUnit u = scope_unit(s->figure->scope, s->figure->home);
+    if (u == SG_UNIT_COUNT) u = scope_unit(&s->model->file, s->figure->home);
     return u == SG_UNIT_COUNT ? SG_UNIT_cm : u;
 }
 

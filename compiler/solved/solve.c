@@ -60,10 +60,7 @@ static const SgExpr *bound(const SgSolved *s, uint32_t symbol)
 bool sg_worked_out(SgSolved *s, SgSpan at)
 {
     if (s->c->work <= SG_MAX_WORK) return false;
-    uint32_t muted = s->c->muted;
-    s->c->muted = 0;
-    sg_wrong(s, SG_MSG_limit, at, "working this script out takes more than 20 million steps; use fewer finds, rays or figures");
-    s->c->muted = muted;
+    if (!s->broken) sg_wrong(s, SG_MSG_limit, at, "working this script out takes more than 20 million steps; use fewer finds, rays or figures");
     return true;
 }
 
@@ -83,6 +80,22 @@ void sg_solve_node(SgSolved *s, SgGraphNode node)
     if (k && k->part[node.part]) k->part[node.part](s, node.symbol);
 }
 
+/* Every node in order, as far as the limits on work and light allow. */
+static void solve_nodes(SgSolved *s)
+{
+    const SgScope *scope = s->figure->scope;
+    uint32_t paths = 0;
+    for (uint32_t i = 0; i < scope->norder && !sg_worked_out(s, s->figure->at); i++) {
+        SgGraphNode node = scope->order[i];
+        sg_solve_node(s, node);
+        if (node.part == SG_PART_LIGHT) paths += s->thing[node.symbol].nmany;
+        if (paths <= SG_MAX_PATHS) continue;
+        sg_wrong(s, SG_MSG_limit, sg_statement_of(s, node.symbol)->head_at, "with this the figure has more than %d rays; make it fewer, or two figures of it", SG_MAX_PATHS);
+        return;
+    }
+    sg_worked_out(s, s->figure->at);
+}
+
 SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith)
 {
     SgSolved *s = SG_NEW(c->arena, SgSolved);
@@ -96,8 +109,7 @@ SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const
         uint32_t symbol = m->file.order[i].symbol;
         evaluate(s, &s->file_thing[symbol], m->file.statement[m->file.symbol[symbol].statement].definition);
     }
-    const SgScope *scope = figure->scope;
-    for (uint32_t i = 0; i < scope->norder && !sg_worked_out(s, figure->at); i++) sg_solve_node(s, scope->order[i]);
+    solve_nodes(s);
     sg_check_demands(s);
     return s;
 }

@@ -7,6 +7,7 @@
 #include "model/model.h"
 #include "optics/optics.h"
 
+enum { SG_MAX_PATHS = 5000 };      /* of a figure */
 typedef enum { SG_VALID, SG_INFINITE, SG_UNDEFINED, SG_POISON } SgState;   /* poison: already reported, stay silent */
 /* direction unit, the way light goes. half: which half bounds an angle at a meeting: -1 where the light comes from (ray.in),
    +1 where it goes (ray.out), 0 either (the axis). */

@@ -10,5 +10,6 @@ SgValue sg_value_compare(SgSolved *s, SgSpan at, char op, SgValue a, SgValue b);
 bool sg_near_equal(double a, double b, SgDim dim);
 const char *sg_value_kind(SgSolved *s, SgValue v);                                    /* "a length" */
 SgStr sg_value_told(SgSolved *s, SgValue v);                                          /* "a length (4 cm)" */
+SgValue sg_value_inside(SgSolved *s, const SgExpr *e);
 SgValue sg_value_function(SgSolved *s, const SgExpr *e);
 #endif

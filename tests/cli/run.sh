@@ -244,5 +244,52 @@ chmod 755 locked && cp kept.sag locked/t.sag && chmod 555 locked
 expect "tidy in a folder that may not be written" 3 err 'cannot write locked/t.sag: Permission denied' -- tidy_locked
 holds "it is whole" cmp -s locked/t.sag kept.sag
 holds "no temporary file is left" nothing_left
+
+# ---- files that use other files ----
+mkdir -p harbour/rooms harbour/real elsewhere
+printf 'let f = 4 cm\nfigure room(u = 12 cm) { let x = 2 * u }\n' > harbour/rooms/lamp.sag
+cp harbour/rooms/lamp.sag harbour/real/lamp.sag
+cp harbour/rooms/lamp.sag elsewhere/lamp.sag
+using() { printf 'use "%s"\nfigure a { let x = f }\n' "$1" > harbour/main.sag; }
+using rooms/lamp.sag
+expect "a used file" 0 out '^4 cm$' -- sagitta ask harbour/main.sag x
+in_harbour() { (cd harbour && exec "$binary" ask - x < main.sag); }
+expect "used by standard input, from the working folder" 0 out '^4 cm$' -- in_harbour
+printf 'use "rooms/lamp.sag"\nfigure b = room(u = 5 cm)\n' > harbour/copy.sag
+expect "a copy of a used figure" 0 out '^10 cm$' -- sagitta ask harbour/copy.sag x
+expect "its own figures are not drawn" 2 err 'no figure `room`; it has b' -- sagitta draw harbour/copy.sag --figure room -o room.svg
+using nowhere.sag
+expect "a used file that is not there" 1 err '^harbour/main.sag:1:6: error: there is no file `nowhere.sag`' -- sagitta check harbour/main.sag
+using rooms/nowhere/lamp.sag
+expect "nor its folder" 1 err 'there is no file' -- sagitta check harbour/main.sag
+using ../elsewhere/lamp.sag
+expect "outside the folder of the script" 1 err 'lies outside the folder of the main script' -- sagitta ask harbour/main.sag x
+expect "allowed by --root" 0 out '^4 cm$' -- sagitta ask harbour/main.sag x --root .
+expect "a root written otherwise" 0 out '^4 cm$' -- sagitta ask harbour/main.sag x --root "$PWD/harbour/.."
+expect "a root that does not hold the script" 2 err '--root elsewhere: the script does not lie in it or below' -- sagitta ask harbour/main.sag x --root elsewhere
+mkdir -p harb && cp harbour/main.sag harb/
+expect "a root whose name begins alike" 2 err 'does not lie in it' -- sagitta ask harbour/main.sag x --root harb
+expect "a root that is not there" 3 err 'cannot open the folder nowhere' -- sagitta ask harbour/main.sag x --root nowhere
+printf 'let f = (\n' > harbour/rooms/bad.sag
+using rooms/bad.sag
+expect "a mistake in a used file" 1 err '^harbour/rooms/bad.sag:1:' -- sagitta check harbour/main.sag
+ln -s ../real/lamp.sag harbour/rooms/link.sag
+ln -s real harbour/linked
+ln -s /etc/hostname harbour/rooms/out.sag
+mkfifo harbour/rooms/pipe.sag
+mkdir harbour/rooms/folder.sag
+for file in rooms/link.sag linked/lamp.sag rooms/out.sag rooms/pipe.sag rooms/folder.sag; do
+    using $file
+    expect "not followed: $file" 1 err "\`$file\` is no regular file, or a link stands in its way" -- timeout 10 "$binary" check harbour/main.sag
+done
+ln harbour/rooms/lamp.sag harbour/twin.sag
+printf 'use "twin.sag"\nuse "rooms/lamp.sag"\nfigure a { let x = f }\n' > harbour/main.sag
+expect "one file under two names is read once" 0 out '^4 cm$' -- sagitta ask harbour/main.sag x
+cp harbour/rooms/lamp.sag harbour/closed.sag
+chmod 000 harbour/closed.sag
+printf 'use "closed.sag"\nfigure a { let x = f }\n' > harbour/main.sag
+chmod 755 harbour
+locked_file() { plain_user check harbour/main.sag; }
+expect "a used file that may not be read" 1 err '`closed.sag` cannot be read' -- locked_file
 echo "$passed passed, $failed failed"
 [ "$failed" = 0 ]

@@ -286,3 +286,28 @@ Test(base, catalogue)
         cr_expect((near == NULL) == (row[i].near == NULL) && (!near || strcmp(near, row[i].near) == 0), "%s: %s", row[i].word, near ? near : "none");
     }
 }
+
+/* Small and large blocks in many orders, from an empty arena, a full chunk and one whose head is a large block. */
+Test(base, arena_goes_back_to_a_mark)
+{
+    for (int start = 0; start < 4; start++) {
+        SgArena a = { .out = NULL };       /* memory enough: nothing jumps */
+        if (start == 1) memset(sg_arena_get(&a, 1000), 1, 1000);
+        if (start == 2) memset(sg_arena_get(&a, 50000), 1, 50000);
+        if (start == 3) for (int i = 0; i < 40; i++) memset(sg_arena_get(&a, 5000), 1, 5000);
+        SgArenaMark mark = sg_arena_mark(&a);
+        for (int round = 0; round < 3; round++) {
+            for (int i = 0; i < 60; i++) {
+                size_t n = (size_t)(i * 7919 % 40000) + 1;
+                unsigned char *p = sg_arena_get(&a, n);
+                for (size_t k = 0; k < n; k++) cr_assert_eq(p[k], 0, "a block that is not clean");
+                memset(p, 2, n);
+            }
+            sg_arena_reset(&a, mark);
+            cr_assert_eq(a.total, mark.total);
+            cr_assert_eq(a.used, mark.used);
+        }
+        memset(sg_arena_get(&a, 3000), 3, 3000);
+        sg_arena_free(&a);
+    }
+}

@@ -4,6 +4,7 @@
 #include <criterion/new/assert.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include "support/files.h"
 
@@ -23,7 +24,7 @@ static const Case cases[] = {
     { "half the size upright: never", "from 11 cm to 30 cm where i.magnification = 1/2", 0, "find-none" },
     { "a change of sign at the pole only is no answer", "from 9 cm to 11 cm where i.distance = 5 cm", 0, "find-none" },
     { "steps never give a half", "from 1 cm to 30 cm where round(d, 1 cm) = 7.5 cm", 0, "find-none" },
-    { "a step fits over a whole range", "from 1 cm to 30 cm where round(d, 1 cm) = 7 cm", 0, "find-" },
+    { "a step fits over a whole range", "from 1 cm to 30 cm where round(d, 1 cm) = 7 cm", 0, "find-any" },
     { "where even the end of the range fits", "from 15 cm to 30 cm where i.magnification = -2", 150, NULL },
 };
 
@@ -45,4 +46,67 @@ Test(find, closed_forms)
         }
         sg_result_free(&r);
     }
+}
+
+/* Several unknowns, ranges, what is no equation, and how much work is allowed. */
+static const struct { const char *body, *expression, *want; } figures[] = {
+    /* One unknown after another: the second is found first, since the first one's condition needs it and it needs nothing. */
+    { "find a from 1 cm to 30 cm where a = b + 1 cm\n find b from 1 cm to 30 cm where 2 * b = 8 cm", "a", "5 cm\n" },
+    /* One inside the other: b is found again for every a, for its range hangs on a. b = a + 1 cm, so 2 a + 1 cm = 13 cm. */
+    { "find a from 1 cm to 30 cm where a + b = 13 cm\n find b from a to a + 3 cm where x(b) = 0 cm", "a", "no function" },
+    { "find a from 1 cm to 30 cm where a + b = 13 cm\n find b from a to a + 7 cm where 2 * b = 14 cm", "a", "6 cm\n" },
+    { "find a from 1 cm to 9 cm where a + b = 13 cm\n find b from a to a + 3 cm where c = 9 cm\n find c from b to b + 2 cm where c + b = 17 cm", "a", "find" },
+    { "find a from 1 cm to 9 cm where a = b\n find b from 1 cm to 9 cm where b = 2 * a", "a", "circle: a needs b needs a" },
+    { "find a from b to 9 cm where a = 2 cm\n find b from a to 9 cm where b = 2 cm", "a", "circle: a needs b needs a" },
+    { "find a from 1 cm to 9 cm where M.focal = 4 cm\n mirror M concave focal 4 cm at 16 cm", "a", "nothing here changes with `a`" },
+    { "find a from 1 cm to 9 cm where a > 4 cm", "a", "one equation with one = sign" },
+    { "find a from 1 cm to 9 cm where 1 cm = a = 2 cm", "a", "one equation with one = sign" },
+    { "find a from 9 cm to 1 cm where a = 2 cm", "a", "exchange them" },
+    { "find a from 1 cm to 9 deg where a = 2 cm", "a", "give both the same sort" },
+    { "find a from 1 cm to 9 cm where a = 2 deg", "a", "cannot be compared" },
+    { "find a from 1 cm to 9 cm where a = 2 cm nearest 3", "a", "`nearest` needs a length" },
+    { "find a from 1 cm to 9 cm where a = 2 cm smallest largest", "a", "cannot have both `smallest` and `largest`" },
+    { "find a from 0 to 9 cm where 2 * a = 7 cm", "a", "3.5 cm\n" },
+    { "find a from 0 deg to 90 deg where sin(a) = 1/2", "a", "30 deg\n" },
+    { "find a from 1 cm to 9 cm where sqrt(a - 20 cm * a / (1 cm)) = 2", "a", "error" },
+    { "find a from 1 cm to 9 cm where a = 2 cm\n let b = 2 * a\n point P at b before L\n lens L converging focal a at 10 cm", "P.x", "6 cm\n" },
+};
+
+Test(find, several_unknowns_and_wrong_ones)
+{
+    for (size_t k = 0; k < sizeof figures / sizeof *figures; k++) {
+        char script[900];
+        SgResult r;
+        snprintf(script, sizeof script, "figure f {\n %s\n}\n", figures[k].body);
+        SgStatus status = test_run(SG_JOB_ASK, "find.sag", script, strlen(script), NULL, figures[k].expression, &r);
+        const char *is = status == SG_DONE && r.nproducts ? r.product[0].bytes : r.messages;
+        cr_expect(is && strstr(is, figures[k].want), "%s: wanted %s, it said %s", figures[k].body, figures[k].want, is ? is : "nothing");
+        sg_result_free(&r);
+    }
+}
+
+/* 64 finds are allowed, and 20 million steps of work: about 540 trials a find, each of as many steps as its chain is long. */
+static void chained(unsigned finds, unsigned lets, const char *want)
+{
+    size_t room = 200 + 80 * (size_t)finds + 60 * (size_t)lets, n = 0;
+    char *script = malloc(room);
+    SgResult r;
+    cr_assert_not_null(script);
+    n += (size_t)snprintf(script + n, room - n, "figure f {\n let x0 = u0\n");
+    for (unsigned i = 1; i <= lets; i++) n += (size_t)snprintf(script + n, room - n, " let x%u = x%u + 0 cm\n", i, i - 1);
+    for (unsigned i = 0; i < finds; i++) n += (size_t)snprintf(script + n, room - n, " find u%u from 1 cm to 9 cm where %s%u = 3 cm\n", i, i ? "u" : "x", i ? i : lets);
+    n += (size_t)snprintf(script + n, room - n, "}\n");
+    test_run(SG_JOB_ASK, "find.sag", script, n, NULL, "x0", &r);
+    const char *is = r.nproducts ? r.product[0].bytes : r.messages;
+    cr_expect(is && strstr(is, want), "%u finds, %u lets: wanted %s, it said %s", finds, lets, want, is ? is : "nothing");
+    sg_result_free(&r);
+    free(script);
+}
+
+Test(find, limits_at_and_just_past)
+{
+    chained(64, 1, "3 cm\n");
+    chained(65, 1, "at most 64 finds");
+    chained(1, 8000, "3 cm\n");
+    chained(1, 12000, "more than 20 million steps");
 }

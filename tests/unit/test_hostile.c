@@ -148,12 +148,13 @@ Test(hostile, floods)
 }
 
 /* ---- limits: what stands just inside is taken, one more is refused ---- */
-typedef enum { BRACKETS, HEIGHT, NAME, TEXT, DIGITS, POWER_UP, POWER_DOWN, STATEMENTS, FIGURES, STEPS, FILE_SIZE, LETS, RAYS } Limit;
+typedef enum { BRACKETS, HEIGHT, NAME, TEXT, DIGITS, POWER_UP, POWER_DOWN, STATEMENTS, FIGURES, STEPS, FILE_SIZE, LETS, RAYS, COUNT, FANS } Limit;
 static const struct { const char *name; Limit limit; size_t most; } LIMITS[] = {
     { "brackets", BRACKETS, 60 }, { "height of an expression", HEIGHT, 256 }, { "letters of a name", NAME, 64 },
     { "bytes of a text, its quotes included", TEXT, 4 * KIB }, { "digits", DIGITS, 15 }, { "power of ten", POWER_UP, 22 },
     { "negative power of ten", POWER_DOWN, 22 }, { "statements of a figure", STATEMENTS, 50000 },
     { "figures", FIGURES, 2000 }, { "steps", STEPS, 200 }, { "bytes of a file", FILE_SIZE, 8 * MIB },
+    { "rays of a fan", COUNT, 500 }, { "rays of a figure, in fans and one by one", FANS, 5000 },
 };
 
 static Text at_limit(Limit limit, size_t n)
@@ -180,6 +181,14 @@ static Text at_limit(Limit limit, size_t n)
     case LETS:
         add(&t, "let a0 = 1\n");
         for (size_t i = 1; i < n; i++) { snprintf(number, sizeof number, "let a%zu = a%zu + 1\n", i, i - 1); add(&t, number); }
+        break;
+    case COUNT:
+    case FANS:
+        add(&t, "figure a {\nlens L converging focal 4 cm at 10 cm\n");
+        for (size_t k = 0; k < n / 500 - (limit == COUNT); k++) add(&t, "fan from (0 cm, 0 cm) filling L count 500\n");
+        snprintf(number, sizeof number, "fan from (0 cm, 0 cm) filling L count %zu\n", limit == COUNT ? n : n - 500 * (n / 500));
+        if (limit == COUNT || n % 500) add(&t, number);
+        add(&t, "}\n");
         break;
     case RAYS:
         add(&t, "figure a {\nlens L converging focal 4 cm aperture 20 cm at 10 cm\n");
@@ -331,6 +340,6 @@ Test(hostile, many_rays)
     run("3000 rays", &t, GOOD);
     free(t.v);
     t = at_limit(RAYS, 8000);
-    run("8000 rays", &t, ANY);
+    run("8000 rays", &t, WRONG);
     free(t.v);
 }
