@@ -114,18 +114,37 @@ static bool goes_past(const SgElement *e, const SgHit *h)
     return h->outside && (plate || e->edge_passes);
 }
 
-/* The nearest element ahead; false when none. `last` is where the leg begins, never met again at once. */
-static bool nearest(SgSolved *s, const Elements *all, SgRayLine leg, uint32_t last, SgHit *hit, uint32_t *met)
+/* Things in contact stand at one place: light that has just left one meets the next there, and not the plane ahead of it. */
+static bool meet_in_contact(const SgSolved *s, const SgSurface *f, SgRayLine leg, double *t, SgHit *h)
+{
+    SgRayLine back = { sg_pt_along(leg.start, leg.direction, -1), leg.direction };
+    if (!meet_at(s, f, back, t, h) || fabs(*t - 1) >= 1e-9) return false;
+    *t = 0;
+    h->at = leg.start;           /* exactly: contact is no distance */
+    return true;
+}
+
+static bool listed(const uint32_t *list, uint32_t n, uint32_t symbol)
+{
+    while (n--) if (list[n] == symbol) return true;
+    return false;
+}
+
+/* The nearest element ahead; false when none. `here` is what was met where the leg begins, never met again at once. Of things
+   in contact light meets the one first declared, and the mirror last. */
+static bool nearest(SgSolved *s, const Elements *all, SgRayLine leg, const uint32_t *here, uint32_t nhere, SgHit *hit, uint32_t *met)
 {
     double best = 0;
-    bool found = false;
+    bool found = false, mirror = false;
     for (uint32_t i = 0; i < all->n; i++) {
         double t;
         SgHit h = { 0 };
         const SgElement *e = &s->thing[all->symbol[i]].element;
-        if (all->symbol[i] == last || !meet_at(s, &e->surface, leg, &t, &h) || goes_past(e, &h)) continue;
-        if (found && t >= best) continue;
+        if (listed(here, nhere, all->symbol[i])) continue;
+        if (!(nhere && meet_in_contact(s, &e->surface, leg, &t, &h)) && !meet_at(s, &e->surface, leg, &t, &h)) continue;
+        if (goes_past(e, &h) || (found && t >= best + (mirror ? 1e-9 : -1e-9))) continue;
         found = true;
+        mirror = e->surface.acts == SG_ACTS_REFLECT;
         best = t;
         *hit = h;
         *met = all->symbol[i];
@@ -177,7 +196,7 @@ static bool choose_way(SgSolved *s, uint32_t symbol, const Elements *all)
     }
     SgHit h;
     uint32_t a, b;
-    bool on = nearest(s, all, ahead, UINT32_MAX, &h, &a), off = nearest(s, all, back, UINT32_MAX, &h, &b);
+    bool on = nearest(s, all, ahead, NULL, 0, &h, &a), off = nearest(s, all, back, NULL, 0, &h, &b);
     if (on && off && a != b) {
         sg_wrong(s, SG_MSG_ray_ambiguous, phrase->at, "this line meets one element each way; name the one it goes to with `by`");
         return false;
@@ -257,12 +276,12 @@ static bool trace(SgSolved *s, uint32_t symbol, SgPath *p, const Elements *all)
 {
     SgRayLine leg[SG_MAX_HITS + 1];
     SgHit hit[SG_MAX_HITS];
-    uint32_t met[SG_MAX_HITS], last = UINT32_MAX, element;
+    uint32_t met[SG_MAX_HITS], nhere = 0, element;       /* the last nhere of met stand where the leg begins */
     leg[0] = p->leg[0];
     p->nhits = 0;
     while (p->nhits < SG_MAX_HITS) {
         SgHit h = { 0 };
-        if (!nearest(s, all, leg[p->nhits], last, &h, &element)) break;
+        if (!nearest(s, all, leg[p->nhits], met + p->nhits - nhere, nhere, &h, &element)) break;
         const SgElement *e = &s->thing[element].element;
         if (from_behind(s, symbol, element, leg[p->nhits])) return false;
         if (e->surface.acts == SG_ACTS_PASS || e->surface.acts == SG_ACTS_ABSORB) {
@@ -273,7 +292,9 @@ static bool trace(SgSolved *s, uint32_t symbol, SgPath *p, const Elements *all)
         if (h.outside && !e->edge_meant) warn_outside(s, symbol, element, &h);
         h.surface = element;
         hit[p->nhits] = h;
-        met[p->nhits] = last = element;
+        met[p->nhits] = element;
+        bool contact = nhere && e->surface.acts != SG_ACTS_REFLECT && sg_pt_distance(h.at, leg[p->nhits].start) < 1e-9;
+        nhere = contact ? nhere + 1 : 1;
         leg[p->nhits + 1] = s->by_rule ? sg_rule_leave(&e->surface, leg[p->nhits], &h) : sg_paraxial_leave(&e->surface, leg[p->nhits], &h);
         p->nhits++;
     }
@@ -329,7 +350,7 @@ static bool arrive(SgSolved *s, uint32_t symbol, SgPath *p, const Elements *all)
             double t;
             SgHit h = { 0 };
             const SgSurface *f = &s->thing[all->symbol[i]].element.surface;
-            if (!sg_paraxial_meet(f, leg, &t, &h)) {
+            if (!(i && meet_in_contact(s, f, leg, &t, &h)) && !sg_paraxial_meet(f, leg, &t, &h)) {
                 SgStr a = sg_name_of(s, all->symbol[i]);
                 sg_wrong(s, SG_MSG_order_of_light, st->head_at, "light does not meet %.*s in that order; write the elements after `via` in the order light meets them", (int)a.n, a.s);
                 return false;

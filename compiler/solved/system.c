@@ -20,7 +20,7 @@ static bool chain_of(SgSolved *s, const SgPhrase *of, Chain *chain)
         }
         if (s->thing[v.thing].state == SG_POISON) return false;
         const SgSurface *f = &s->thing[v.thing].element.surface;
-        if (chain->n && sg_pt_dot(sg_pt_sub(f->vertex, chain->surface[chain->n - 1]->vertex), chain->travel) < 1e-9) {
+        if (chain->n && (v.thing == chain->symbol[chain->n - 1] || sg_pt_dot(sg_pt_sub(f->vertex, chain->surface[chain->n - 1]->vertex), chain->travel) < -1e-9)) {
             SgStr a = sg_name_of(s, v.thing), b = sg_name_of(s, chain->symbol[chain->n - 1]);
             sg_wrong(s, SG_MSG_order_of_light, of->value[i]->at, "light meets %.*s before %.*s; write them in that order", (int)a.n, a.s, (int)b.n, b.s);
             return false;
