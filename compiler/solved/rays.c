@@ -301,7 +301,7 @@ static bool trace(SgSolved *s, uint32_t symbol, SgPath *p, const Elements *all)
     if (p->nhits == 0 && !p->ends && meets_nothing(s, symbol, p, all)) return false;
     SgHit over;
     if (p->nhits == SG_MAX_HITS && nearest(s, all, leg[p->nhits], met + p->nhits - nhere, nhere, &over, &element)) {
-        sg_wrong(s, SG_MSG_limit, sg_statement_of(s, symbol)->head_at, "this ray meets more than %d surfaces; name the ones it is to meet with `by`", SG_MAX_HITS);
+        sg_wrong(s, SG_MSG_limit, sg_statement_of(s, symbol)->head_at, "this ray meets more than %d surfaces; name the ones it is to meet with `by`, or say `edge passes` of those it may leave past", SG_MAX_HITS);
         return false;
     }
     keep(s, p, leg, hit, met);
