@@ -123,7 +123,7 @@ static void expectation(SgSolved *s, const SgStatement *st)
     const SgExpr *e = st->definition;
     if (!e) return;
     if (e->op != SG_E_CHAIN || e->nargs != 2 || e->relation[1] != '=') {
-        sg_wrong(s, SG_MSG_type_wrong, e->at, "`expect` needs one value and one = sign: expect flame.distance = 6 cm");
+        sg_wrong(s, SG_MSG_type_wrong, e->at, "`expect` needs one value and one = sign: expect flame.distance = 6 cm; a condition stands after `require`");
         return;
     }
     SgValue a = sg_eval(s, e->arg[0]), b = sg_eval(s, e->arg[1]), same = sg_value_compare(s, e->at, '=', a, b);
