@@ -219,19 +219,22 @@ void sg_scene_rays(SgStage *g, uint32_t symbol)
         if (i != middle) one_ray(g, sg_statement_of(g->s, symbol), &t->many[i], g->light[symbol], &sister);
 }
 
-/* Whether a path carries light of the tip of the first object an image is of. */
-static bool of_tip(const SgStage *g, const SgImage *im, const SgPath *p)
+/* How far up the first object an image is of a path starts: 0 its foot, 1 its tip; -1 elsewhere. By rule only light of a tip
+   meets again. */
+static double start_on_object(const SgStage *g, const SgImage *im, const SgPath *p)
 {
     while (g->scope->symbol[im->of].kind == SG_KIND_image) im = &g->s->thing[im->of].image;
     const SgObject *o = &g->s->thing[im->of].object;
-    if (g->s->thing[im->of].state != SG_VALID) return false;
+    if (g->s->thing[im->of].state != SG_VALID) return -1;
     if (!o->far) {
-        SgPoint way = sg_pt_sub(o->tip, p->start);
-        return sg_pt_length(way) < 1e-6 || (o->is_virtual && fabs(sg_pt_cross(sg_pt_unit(way), p->leg[0].direction)) < 1e-9);
+        SgPoint way = sg_pt_sub(o->tip, p->start), shaft = sg_pt_sub(o->tip, o->foot), up = sg_pt_sub(p->start, o->foot);
+        if (sg_pt_length(way) < 1e-6 || (o->is_virtual && fabs(sg_pt_cross(sg_pt_unit(way), p->leg[0].direction)) < 1e-9)) return 1;
+        double size = sg_pt_length(shaft), t = size > 0 ? sg_pt_dot(up, shaft) / (size * size) : -1;
+        return !g->s->by_rule && t > -1e-9 && t < 1 && sg_pt_distance(p->start, sg_pt_along(o->foot, shaft, t)) < 1e-6 ? t : -1;
     }
     double sine, cosine;
     sg_sincos_deg(o->angle_deg, &sine, &cosine);
-    return fabs(p->leg[0].direction.y_mm + sine) < 1e-9 && sg_pt_dot(p->leg[0].direction, g->s->light) > 0;
+    return fabs(p->leg[0].direction.y_mm + sine) < 1e-9 && sg_pt_dot(p->leg[0].direction, g->s->light) > 0 ? 1 : -1;
 }
 
 /* The leg that leaves the image's last element; 0 when the ray never meets it. */
@@ -268,6 +271,13 @@ static void produced_back(SgStage *g, const SgStatement *st, int step, const SgP
     produced(g, st, step, light, length_to(p, leg - 1), from, tip);
 }
 
+/* Light along the axis: what is produced of it is the axis itself. */
+static bool along_the_axis(const SgStage *g, const SgImage *im, const SgPath *p, uint32_t leg)
+{
+    const SgSurface *last = &g->s->thing[im->by[im->nby - 1]].element.surface;
+    return fabs(sg_pt_cross(p->leg[leg].direction, last->along)) < 1e-9 && fabs(sg_pt_cross(sg_pt_sub(p->leg[leg].start, last->vertex), last->along)) < 1e-6;
+}
+
 void sg_scene_produced(SgStage *g, uint32_t image)
 {
     const SgImage *im = &g->s->thing[image].image;
@@ -281,9 +291,11 @@ void sg_scene_produced(SgStage *g, uint32_t image)
         for (uint32_t k = 0; k < t->nmany; k++) {
             const SgPath *p = &t->many[k];
             uint32_t leg = leg_of_image(p, im);
-            if (!leg || !of_tip(g, im, p)) continue;
-            if (im->would_be) produced_on(g, ray_st, step, p, leg, g->light[i], im->tip);
-            else produced_back(g, ray_st, step, p, leg, g->light[i], im->tip);
+            double up = leg ? start_on_object(g, im, p) : -1;
+            if (up < 0 || along_the_axis(g, im, p, leg)) continue;
+            SgPoint at = sg_pt_along(im->foot, sg_pt_sub(im->tip, im->foot), up);
+            if (im->would_be) produced_on(g, ray_st, step, p, leg, g->light[i], at);
+            else produced_back(g, ray_st, step, p, leg, g->light[i], at);
         }
     }
 }

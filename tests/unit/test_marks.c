@@ -214,6 +214,25 @@ Test(marks, construction_of_a_plane_mirror)
     }
 }
 
+/* Rays to an eye from both ends of a thing: each is produced to its own end of the image, 7 cm - 3 cm behind the mirror. */
+Test(marks, both_ends_are_seen_in_the_image)
+{
+    Draft t;
+    const SgPage *p = draw(&t, PLANE "object key height 2 cm at 3 cm\nimage seen of key by M\neye E at (1 cm, 3 cm)\n"
+        "ray a from key.tip via M to E\nray b from key.foot via M to E\nray c from (3 cm, 1 cm) via M to E\nray d from (4 cm, 1 cm) via M to E");
+    const SgItem *mirror = nth(p, SG_ROLE_RAY, SG_ITEM_STROKE, 0);
+    cr_assert(mirror && count(p, SG_ROLE_PRODUCED, SG_ITEM_STROKE) == 3, "the ray from beside the key is no light of it");
+    double tip = mirror->xy[0].y_mm, x = mirror->xy[1].x_mm + 40, low = 0;
+    for (uint32_t k = 0; k < 3; k++) {
+        const SgItem *line = nth(p, SG_ROLE_PRODUCED, SG_ITEM_STROKE, k);
+        SgPoint end = line->xy[line->nxy - 1];
+        cr_expect(near(end.x_mm, x) && (near(end.y_mm, tip) || near(end.y_mm, tip + 10) || near(end.y_mm, tip + 20)), "produced to (%g, %g)", end.x_mm, end.y_mm);
+        low += end.y_mm - tip;
+    }
+    cr_expect(near(low, 30), "two are produced to one place");
+    sg_arena_free(&t.arena);
+}
+
 Test(marks, letters_axes_circles_and_nudges)
 {
     Draft t;
