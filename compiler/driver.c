@@ -10,6 +10,7 @@
 #include "expand/expand.h"
 #include "layout/layout.h"
 #include "load.h"
+#include "output/notes.h"
 #include "output/numbers.h"
 #include "output/output.h"
 #include "tidy/tidy.h"
@@ -32,6 +33,7 @@ typedef struct {
     SgSolved **solved;             /* one a figure of the model, NULL where it was not wanted */
     SG_VEC(SgProduct) products;
     size_t product_bytes;
+    SG_VEC(SgNotesFigure) notes;   /* of each figure, for the job NOTES */
 } Run;
 
 /* Begins a line of faults: the caller puts the rest of it into what this returns. */
@@ -193,7 +195,7 @@ static uint32_t choose_figures(Run *r, const SgFigure **wanted)
 {
     const SgJob *job = r->job;
     const SgModel *m = r->model;
-    bool every = job->every || job->kind == SG_JOB_CHECK || job->kind == SG_JOB_SOLVE || job->kind == SG_JOB_EXPAND;
+    bool every = job->every || job->kind == SG_JOB_CHECK || job->kind == SG_JOB_SOLVE || job->kind == SG_JOB_NOTES || job->kind == SG_JOB_EXPAND;
     uint32_t n = 0;
     for (uint32_t i = 0; i < m->nfigures; i++)
         if (job->figure == NULL || sg_str_is(figure_name(r, &m->figure[i]), job->figure)) wanted[n++] = &m->figure[i];
@@ -259,6 +261,11 @@ static void draw_figure(Run *r, SgSolved *solved)
     SgScene *scene = sg_scene(&r->c, solved, uses, uses_of(r, solved->figure, uses));
     if (scene == NULL || sg_errors(&r->c) > before) return;
     SgPage *page = sg_layout(&r->c, scene);
+    if (r->job->kind == SG_JOB_NOTES) {
+        SgNotesFigure figure = { .page = page };
+        figure.number = sg_output_worked(solved, &figure.nnumbers);
+        SG_PUSH(r->c.arena, &r->notes, figure);
+    }
     if (r->job->kind != SG_JOB_DRAW || sg_errors(&r->c) > 0 || r->product_bytes > SG_OUTPUT_LIMIT) return;
     SgSvgOptions options = { .still = r->job->still, .step = -1 };
     if (r->job->stop_at_step && r->job->step < page->nsteps) options.step = (int)r->job->step;
@@ -300,6 +307,14 @@ static void put_numbers(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
     add_product(r, SG_LIT(""), &b);
 }
 
+static void put_notes(Run *r)
+{
+    SgBuf b = { .arena = r->c.arena };
+    sg_output_notes(r->notes.v, r->notes.n, &b);
+    if (b.n > SG_NOTES_LIMIT) sg_puts(fault(r, SG_SCRIPT_WRONG), "the notes pass 64 MiB; choose with --figure NAME\n");
+    else add_product(r, SG_LIT(""), &b);
+}
+
 /* ---- solving ---- */
 /* A plain slip, `--with u=6` for 6 cm, is told where it was made and not where the script uses u. Only literals are
    compared: the sort of other values shows when they are worked out. */
@@ -335,6 +350,8 @@ static SgSolved *solve_with(Run *r, const SgFigure *figure)
     return sg_solve(&r->c, r->model, figure, with, n);
 }
 
+static bool lays_out(const Run *r) { return r->job->kind == SG_JOB_DRAW || r->job->kind == SG_JOB_CHECK || r->job->kind == SG_JOB_NOTES; }
+
 static void solve_all(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
 {
     const SgModel *m = r->model;
@@ -343,7 +360,7 @@ static void solve_all(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
         r->solved[wanted[k] - m->figure] = solve_with(r, wanted[k]);
         shared[wanted[k]->original] = true;
     }
-    if (r->job->kind != SG_JOB_DRAW && r->job->kind != SG_JOB_CHECK) return;
+    if (!lays_out(r)) return;
     for (uint32_t i = 0; i < m->nfigures; i++)
         if (r->solved[i] == NULL && shared[m->figure[i].original]) r->solved[i] = sg_solve(&r->c, m, &m->figure[i], NULL, 0);
 }
@@ -463,8 +480,9 @@ static void run_stages(Run *r)
         SgSolved *solved = r->solved[wanted[k] - r->model->figure];
         if (solved == NULL || solved->broken) continue;
         if (r->expression != NULL) answer(r, solved);
-        else if (r->job->kind == SG_JOB_DRAW || r->job->kind == SG_JOB_CHECK) draw_figure(r, solved);
+        else if (lays_out(r)) draw_figure(r, solved);
     }
+    if (r->job->kind == SG_JOB_NOTES && sg_errors(&r->c) == 0 && r->faults.n == 0) put_notes(r);
     if (r->product_bytes > SG_OUTPUT_LIMIT)
         sg_puts(fault(r, SG_SCRIPT_WRONG), "the drawings together pass 64 MiB; choose with --figure NAME\n");
     if (r->job->kind == SG_JOB_SOLVE && sg_errors(&r->c) == 0 && r->faults.n == 0) put_numbers(r, wanted, nwanted);

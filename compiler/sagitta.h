@@ -23,6 +23,7 @@ typedef enum {
     SG_JOB_ASK,                /* one product: the value of `expression` and a line end */
     SG_JOB_TIDY,               /* one product: the script in its one layout; for a script whose syntax is right */
     SG_JOB_EXPAND,             /* one product: the script with every `construct` written out as steps */
+    SG_JOB_NOTES,              /* one product: the speaker's notes of the figures, an HTML page to be printed */
     SG_JOB_WORDS,              /* one product: the language's words, as `words` says; takes no script */
     SG_JOB_COUNT
 } SgJobKind;

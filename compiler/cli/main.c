@@ -38,6 +38,15 @@ static bool ends_in(const char *s, const char *end)
     return n >= m && strcmp(s + n - m, end) == 0;
 }
 
+static SgStatus destination_of_notes(const char *output, Destination *to)
+{
+    char text[512];
+    *to = strcmp(output, "-") == 0 ? TO_STANDARD_OUTPUT : TO_FILE;
+    if (*to != TO_FILE || strncmp(output, "/dev/", 5) == 0 || (ends_in(output, ".html") && !sg_cli_is_folder(output))) return SG_DONE;
+    snprintf(text, sizeof text, "-o %.300s: the notes of all figures are one page; write a name ending in .html", output);
+    return tell(SG_COMMAND_WRONG, text);
+}
+
 static SgStatus destination_of(const char *output, Destination *to)
 {
     char text[512];
@@ -121,11 +130,23 @@ static bool whole_number(const char *s, uint32_t *value)
     return s[0] != '\0';
 }
 
+static SgStatus notes(const SgCommandLine *line, SgJob *job)
+{
+    Destination to;
+    if (line->given[SG_OPTION_step] || line->given[SG_OPTION_still])
+        return tell(SG_COMMAND_WRONG, "--notes shows every step as it stands; take --step and --still away");
+    SgStatus status = destination_of_notes(line->value[SG_OPTION_output], &to);
+    if (status != SG_DONE) return status;
+    job->kind = SG_JOB_NOTES;
+    return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], to);
+}
+
 static SgStatus draw(const SgCommandLine *line, SgJob *job)
 {
     const char *output = line->value[SG_OPTION_output];
     Destination to;
     if (!line->given[SG_OPTION_output]) return tell(SG_COMMAND_WRONG, "draw wants -o OUT: a name ending in .svg, a folder ending in /, or -");
+    if (line->given[SG_OPTION_notes]) return notes(line, job);
     SgStatus status = destination_of(output, &to);
     if (status != SG_DONE) return status;
     job->kind = SG_JOB_DRAW;

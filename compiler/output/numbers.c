@@ -260,6 +260,79 @@ void sg_output_table(SgSolved *const *solved, uint32_t nsolved, SgBuf *out)
     }
 }
 
+/* ---- for a class ---- */
+static const SgPropertyId worked[] = {
+    SG_PROPERTY_mirror_focal, SG_PROPERTY_mirror_radius, SG_PROPERTY_mirror_aperture,
+    SG_PROPERTY_lens_focal, SG_PROPERTY_lens_power, SG_PROPERTY_lens_aperture,
+    SG_PROPERTY_boundary_radius, SG_PROPERTY_boundary_power, SG_PROPERTY_stop_opening,
+    SG_PROPERTY_system_focal, SG_PROPERTY_system_power, SG_PROPERTY_system_magnifying_power, SG_PROPERTY_object_height,
+    SG_PROPERTY_image_nature, SG_PROPERTY_image_distance, SG_PROPERTY_image_height, SG_PROPERTY_image_magnification,
+};
+
+static bool is_told(SgValue v)
+{
+    SgState state = state_of(v);
+    return state == SG_INFINITE || (state == SG_VALID && (v.type == SG_TYPE_NUMBER || v.type == SG_TYPE_TEXT));
+}
+
+static void put_told(SgBuf *b, SgSolved *s, SgValue v)
+{
+    SgStr shown = sg_show(s, v, SG_UNIT_COUNT, -1);
+    bool negative = shown.n > 0 && shown.s[0] == '-';
+    if (negative) sg_puts(b, "\xE2\x88\x92");
+    for (uint32_t i = negative; i < shown.n; i++) {        /* a number and its unit stay on one line */
+        if (shown.s[i] == ' ' && v.type == SG_TYPE_NUMBER) sg_puts(b, "\xC2\xA0");
+        else sg_put_char(b, shown.s[i]);
+    }
+}
+
+/* "magnifying power", from the catalogue's word. */
+static void put_spaced(SgBuf *b, const char *word)
+{
+    for (; *word; word++) sg_put_char(b, *word == '_' ? ' ' : *word);
+}
+
+static SgStr worked_out(SgSolved *s, uint32_t symbol)
+{
+    SgBuf b = { .arena = s->c->arena };
+    for (size_t p = 0; p < sizeof worked / sizeof *worked; p++) {
+        const SgPropertyInfo *info = sg_property_info(worked[p]);
+        if (info->kind != s->figure->scope->symbol[symbol].kind) continue;
+        SgValue v = sg_property(s, symbol, worked[p], s->figure->scope->symbol[symbol].at);
+        bool nature = worked[p] == SG_PROPERTY_image_nature;
+        /* Where an image is at infinity its nature says so, and once is enough. */
+        if (!is_told(v) || (info->kind == SG_KIND_image && !nature && state_of(v) == SG_INFINITE)) continue;
+        if (b.n > 0) sg_puts(&b, ", ");
+        if (!nature) put_spaced(&b, info->word);
+        if (!nature) sg_put_char(&b, ' ');
+        put_told(&b, s, v);
+    }
+    return b.n > 0 ? sg_buf_str(&b) : SG_LIT("");
+}
+
+SgNumberRow *sg_output_worked(SgSolved *s, uint32_t *n)
+{
+    const SgScope *scope[] = { &s->model->file, s->figure->scope };
+    const SgThing *thing[] = { s->file_thing, s->thing };
+    SG_VEC(SgNumberRow) rows = { 0 };
+    for (int k = 0; k < 2; k++)
+        for (uint32_t i = 0; thing[k] != NULL && i < scope[k]->nsymbols; i++) {
+            const SgSymbol *symbol = &scope[k]->symbol[i];
+            bool value = is_value(symbol);
+            if (value ? !is_told(thing[k][i].value) || (k == 0 && symbol->at.file) : k == 0 || symbol->name == SG_NO_SYM) continue;
+            SgStr name = name_of(s, symbol->name);
+            SgBuf b = { .arena = s->c->arena };
+            if (value) put_told(&b, s, thing[k][i].value);
+            SgStr values = value ? sg_buf_str(&b) : worked_out(s, i);
+            if (values.n == 0) continue;
+            if (!value) name = sg_format(s->c->arena, "%.*s (%s)", (int)name.n, name.s, sg_kind_info(symbol->kind)->word);
+            SgNumberRow row = { name, values };
+            SG_PUSH(s->c->arena, &rows, row);
+        }
+    *n = rows.n;
+    return rows.v;
+}
+
 /* ---- JSON ---- */
 static void put_json_text(SgBuf *out, SgStr text)
 {

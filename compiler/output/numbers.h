@@ -13,4 +13,8 @@ void sg_output_table(SgSolved *const *solved, uint32_t nsolved, SgBuf *out);
 void sg_output_json(SgSolved *const *solved, uint32_t nsolved, const char *version, SgBuf *out);
 /* One value as the table shows it, without a line end. */
 void sg_output_value(const SgSolved *s, SgValue v, SgBuf *out);
+/* The numbers a class works out, rounded as figures show them: values and parameters, then what each mirror, lens, system,
+   object and image measures, one row each. What has no value here is left out. *n told. */
+typedef struct { SgStr name, values; } SgNumberRow;     /* "flame (image)"; "real, inverted, reduced, distance 6 cm, ..." */
+SgNumberRow *sg_output_worked(SgSolved *s, uint32_t *n);
 #endif

@@ -100,6 +100,17 @@ expect "with that is no length" 2 err '^--with u:1:1: error: u needs a length: 6
 expect "with that is an angle" 2 err '^--with u:1:1: error: u needs a length, and this is an angle' -- sagitta draw museum.sag --figure shaving_mirror --with 'u=6 deg' -o b.svg
 holds "nothing is drawn" [ ! -e b.svg ]
 
+# ---- the speaker's notes ----
+expect "notes" 0 -- sagitta draw museum.sag -o notes.html --notes
+holds "notes of both figures" [ "$(grep -c '^<h2>' notes.html)" = 2 ]
+holds "a picture a step, and one of what is given" [ "$(grep -c '<svg ' notes.html)" = "$(grep -c '^<article' notes.html)" ]
+holds "the numbers beside it" grep -qE '<tr><th scope="row">flame \(image\)</th><td>real, inverted, reduced, distance 6.+cm' notes.html
+holds "no id twice" [ -z "$(grep -oE ' id="[^"]*"' notes.html | sort | uniq -d)" ]
+expect "notes of one figure" 0 out '<h2>' -- sagitta draw museum.sag --figure reading_glass -o - --notes
+expect "notes under another name" 2 err 'write a name ending in .html' -- sagitta draw museum.sag -o notes.svg --notes
+expect "notes into a folder" 2 err 'write a name ending in .html' -- sagitta draw museum.sag -o house/ --notes
+expect "notes of a step" 2 err 'take --step and --still away' -- sagitta draw museum.sag -o n.html --notes --step 1
+
 # ---- solve, ask, check ----
 expect "solve" 0 out '^figure shaving_mirror: Shaving mirror, candle at 12.+cm$' -- sagitta solve museum.sag
 holds "of all figures" grep -q '^figure reading_glass' stdout.txt

@@ -1,0 +1,11 @@
+/* Part of output: the speaker's notes of figures as one HTML page for A4 paper: a small picture of each step beside what it
+   says, asks and what to say, the numbers beside what is given. Valid without a network, a script or a colour. */
+#ifndef SG_NOTES_H
+#define SG_NOTES_H
+#include "layout/layout.h"
+#include "output/numbers.h"
+
+enum { SG_NOTES_LIMIT = 64 * 1024 * 1024 };        /* bytes; what is longer ends early, and the caller says so */
+typedef struct { const SgPage *page; const SgNumberRow *number; uint32_t nnumbers; } SgNotesFigure;
+void sg_output_notes(const SgNotesFigure *figure, uint32_t nfigures, SgBuf *out);
+#endif
