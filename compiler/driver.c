@@ -336,6 +336,12 @@ static bool fits(Run *r, const SgFigure *figure, uint32_t symbol, const SgExpr *
     return false;
 }
 
+static SgSolved *solve_version(Run *r, const SgFigure *figure, const SgBinding *with, uint32_t nwith)
+{
+    SgSet set = { .seed = sg_str(r->job->seed != NULL ? r->job->seed : ""), .version = r->job->set };
+    return sg_solve_set(&r->c, r->model, figure, with, nwith, &set);
+}
+
 static SgSolved *solve_with(Run *r, const SgFigure *figure)
 {
     const SgJob *job = r->job;
@@ -347,7 +353,7 @@ static SgSolved *solve_with(Run *r, const SgFigure *figure)
         if (value == NULL || !fits(r, figure, symbol, value)) return NULL;
         with[n++] = (SgBinding){ symbol, value, value->at };
     }
-    return sg_solve(&r->c, r->model, figure, with, n);
+    return solve_version(r, figure, with, n);
 }
 
 static bool lays_out(const Run *r) { return r->job->kind == SG_JOB_DRAW || r->job->kind == SG_JOB_CHECK || r->job->kind == SG_JOB_NOTES; }
@@ -362,7 +368,7 @@ static void solve_all(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
     }
     if (!lays_out(r)) return;
     for (uint32_t i = 0; i < m->nfigures; i++)
-        if (r->solved[i] == NULL && shared[m->figure[i].original]) r->solved[i] = sg_solve(&r->c, m, &m->figure[i], NULL, 0);
+        if (r->solved[i] == NULL && shared[m->figure[i].original]) r->solved[i] = solve_version(r, &m->figure[i], NULL, 0);
 }
 
 /* ---- jobs that need no optics ---- */
@@ -431,7 +437,7 @@ static void run_written_out(Run *r)
     const SgModel *m = r->model;
     SgBuf b = { .arena = r->c.arena };
     for (uint32_t i = 0; i < m->nfigures; i++) {
-        if (r->solved[i] == NULL) r->solved[i] = sg_solve(&r->c, m, &m->figure[i], NULL, 0);
+        if (r->solved[i] == NULL) r->solved[i] = solve_version(r, &m->figure[i], NULL, 0);
         if (r->solved[i]->broken) return;
     }
     if (sg_errors(&r->c) > 0 || r->faults.n > 0 || !sg_expand(&r->c, m, r->solved, &b)) return;
@@ -468,7 +474,7 @@ static void run_stages(Run *r)
     if (r->model->nfigures == 0 && sound) {                    /* the values of a file without figures are worked out too */
         SgScope nothing = { .nsymbols = 0 };
         SgFigure file_alone = { .name = SG_NO_SYM, .scope = &nothing };
-        sg_solve(&r->c, r->model, &file_alone, NULL, 0);
+        solve_version(r, &file_alone, NULL, 0);
     }
     if (sg_expand_needed(r->model) && sound) { run_written_out(r); return; }
     if (r->job->kind == SG_JOB_EXPAND && sound) {

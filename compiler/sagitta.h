@@ -51,6 +51,8 @@ typedef struct {
     const char *figure;        /* the one wanted; NULL: the only one there is, or every one where `every` says so */
     bool every;                /* DRAW: with no figure named, draw all (CHECK and SOLVE always take all) */
     const SgSetting *with; uint32_t nwith;
+    uint32_t set;              /* DRAW, SOLVE, ASK, CHECK, EXPAND: the version whose numbers picks take; 0 is A */
+    const char *seed;          /* any text, for other numbers; NULL: none */
     const char *expression;    /* ASK */
     bool stop_at_step;         /* DRAW: show the givens and steps 1..step only */
     uint32_t step;

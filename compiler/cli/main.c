@@ -141,6 +141,13 @@ static SgStatus notes(const SgCommandLine *line, SgJob *job)
     return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], to);
 }
 
+static bool version_letter(const char *s, uint32_t *version)
+{
+    if (s[0] == '\0' || s[1] != '\0') return false;
+    *version = (uint32_t)((s[0] | 0x20) - 'a');
+    return *version < 26;
+}
+
 static SgStatus draw(const SgCommandLine *line, SgJob *job)
 {
     const char *output = line->value[SG_OPTION_output];
@@ -266,8 +273,10 @@ static SgStatus run_command(const SgCommandLine *line)
         .path = line->noperands > 0 ? line->operand[0] : NULL,
         .figure = line->value[SG_OPTION_figure],
         .with = line->with, .nwith = line->nwith,
+        .seed = line->value[SG_OPTION_seed],
         .strict = line->given[SG_OPTION_strict],
     };
+    if (line->given[SG_OPTION_set] && !version_letter(line->value[SG_OPTION_set], &job.set)) return tell(SG_COMMAND_WRONG, "--set wants one letter, A to Z");
     if (line->given[SG_OPTION_version]) return print(VERSION, sizeof VERSION - 1);
     if (line->given[SG_OPTION_help]) return help(line->command);
     switch (line->command) {

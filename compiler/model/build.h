@@ -19,7 +19,9 @@ enum { SG_PARTS = 3 };
 typedef struct { const uint32_t *v; uint32_t n; } SgNeeds;
 /* Fills scope->find from the needs of a first order. before: of each symbol that is a find, what must come before it. False: none. */
 bool sg_model_finds(SgCompile *c, SgScope *scope, const SgNeeds *need, SgNeeds *before);
-SgNeeds sg_model_needs_of(SgCompile *c, const SgScope *scope, const SgExpr *e);
+/* Fills scope->group from the needs of the last order. */
+void sg_model_picks(SgCompile *c, SgScope *scope, const SgNeeds *need, bool in_file);
+SgNeeds sg_model_needs_of(SgCompile *c, const SgScope *scope, const SgExpr *e, bool in_file);
 void sg_model_order(SgCompile *c, SgScope *scope, bool in_file, const SgScope *file);     /* file: the file's scope, NULL for itself */
 const SgSymbol *sg_model_symbol_of(const SgScope *scope, SgSym name, uint16_t file, uint32_t *index);     /* declared in that file */
 /* What a name at file level is, seen from file `home`: its own, else that of a file it uses. *also: another of them declares it too. */

@@ -135,7 +135,7 @@ bool sg_model_finds(SgCompile *c, SgScope *scope, const SgNeeds *need, SgNeeds *
     SgFind *find = SG_ARRAY(c->arena, SgFind, n);
     for (uint32_t i = 0; i < scope->nsymbols; i++) {
         const SgExpr *e = scope->symbol[i].kind == SG_KIND_find ? condition_of(scope, i) : NULL;
-        if (e) f.root[i] = sg_model_needs_of(c, scope, e);
+        if (e) f.root[i] = sg_model_needs_of(c, scope, e, false);
         if (scope->symbol[i].kind != SG_KIND_find) continue;
         if (k == SG_MAX_FINDS) {
             sg_say(c, SG_MSG_limit, scope->symbol[i].at, "a figure holds at most %d finds; make two figures of it", SG_MAX_FINDS);

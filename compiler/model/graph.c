@@ -162,11 +162,11 @@ static void visit(Graph *g, SgScope *scope, Frame *stack, uint32_t *path, uint32
     }
 }
 
-bool sg_is_value_kind(SgKind kind) { return kind == SG_KIND_let || kind == SG_KIND_find; }
+bool sg_is_value_kind(SgKind kind) { return kind == SG_KIND_let || kind == SG_KIND_find || kind == SG_KIND_pick; }
 
-SgNeeds sg_model_needs_of(SgCompile *c, const SgScope *scope, const SgExpr *e)
+SgNeeds sg_model_needs_of(SgCompile *c, const SgScope *scope, const SgExpr *e, bool in_file)
 {
-    Graph g = { .c = c, .scope = scope };
+    Graph g = { .c = c, .scope = scope, .in_file = in_file };
     walk(&g, e);
     return (SgNeeds){ g.needs.v, g.needs.n };
 }
@@ -193,9 +193,11 @@ void sg_model_order(SgCompile *c, SgScope *scope, bool in_file, const SgScope *f
     g.need = SG_ARRAY(c->arena, SgNeeds, scope->nsymbols * PARTS + 1);
     put_in_order(&g, scope);
     SgNeeds *before = SG_ARRAY(c->arena, SgNeeds, scope->nsymbols + 1);
-    if (!sg_model_finds(c, scope, g.need, before)) return;
-    g.before = before;
-    c->muted++;                  /* its circles are told */
-    put_in_order(&g, scope);
-    c->muted--;
+    if (sg_model_finds(c, scope, g.need, before)) {
+        g.before = before;
+        c->muted++;              /* its circles are told */
+        put_in_order(&g, scope);
+        c->muted--;
+    }
+    sg_model_picks(c, scope, g.need, in_file);
 }

@@ -59,11 +59,19 @@ typedef struct { uint32_t symbol; SgPart part; } SgGraphNode;         /* lets ha
 /* A find: what is worked out again for each value that is tried, in an order to do so; all else its condition needs stands
    before it in the scope's order. */
 typedef struct { uint32_t symbol; const SgGraphNode *trial; uint32_t ntrial; } SgFind;
+/* Picks that some demand ties together (or one that none does). once: what the demands need and no pick changes;
+   trial: what is worked out again for each combination. */
+typedef struct {
+    const uint32_t *pick; uint32_t npicks;         /* symbols, by name */
+    const uint32_t *demand; uint32_t ndemands;     /* statements: require and differ */
+    const SgGraphNode *once, *trial; uint32_t nonce, ntrial;
+} SgPickGroup;
 typedef struct {
     SgSymbol *symbol; uint32_t nsymbols;
     uint32_t *slot; uint32_t nslots;           /* look-up by name */
     SgStatement *statement; uint32_t nstatements;
     const SgFind *find; uint32_t nfinds;
+    const SgPickGroup *group; uint32_t ngroups;    /* of picks, by the name of their first */
     SgGraphNode *order; uint32_t norder;       /* every node after all it needs; nodes of a circle are left out (and reported) */
     bool circle;                               /* such nodes there are: its things are not whole */
 } SgScope;
@@ -89,7 +97,7 @@ typedef struct {
     const SgModelFile *source; uint32_t nsources;
 } SgModel;
 
-bool sg_is_value_kind(SgKind kind);                                    /* let and find: a name for a value */
+bool sg_is_value_kind(SgKind kind);                                    /* let, find and pick: a name for a value */
 
 SgModel *sg_model(SgCompile *c, const SgNode *tree);                   /* of a script that uses no other */
 /* file[0] is the script itself; file k has the spans of source k. */

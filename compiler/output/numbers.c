@@ -122,6 +122,8 @@ static bool has_properties(SgKind kind)
 
 static bool is_value(const SgSymbol *symbol) { return symbol->parameter || sg_is_value_kind(symbol->kind); }
 
+static const char *kind_word(const SgSymbol *symbol) { return symbol->parameter ? "parameter" : symbol->kind == SG_KIND_pick ? "pick" : "let"; }
+
 static SgStr name_of(const SgSolved *s, SgSym sym)
 {
     return sym == SG_NO_SYM ? SG_LIT("") : sg_names_str(&s->c->names, sym);
@@ -201,7 +203,7 @@ static void add_values(Table *t, const SgScope *scope, const SgThing *thing)
     for (uint32_t i = 0; thing != NULL && i < scope->nsymbols; i++) {
         const SgSymbol *symbol = &scope->symbol[i];
         if (!is_value(symbol) || (scope == &t->s->model->file && symbol->at.file)) continue;      /* not of a used file */
-        SgStr kind = symbol->parameter ? SG_LIT("parameter") : SG_LIT("let");
+        SgStr kind = sg_str(kind_word(symbol));
         add_row(t, name_of(t->s, symbol->name), kind, SG_LIT(""), value_text(t->s, thing[i].value));
     }
 }
@@ -416,7 +418,7 @@ static void put_json_values(SgBuf *out, const SgSolved *s, const SgScope *scope,
         put_json_next(out, first, "        ");
         sg_puts(out, "{\"name\": ");
         put_json_text(out, name_of(s, symbol->name));
-        sg_putf(out, ", \"kind\": \"%s\", ", symbol->parameter ? "parameter" : "let");
+        sg_putf(out, ", \"kind\": \"%s\", ", kind_word(symbol));
         put_json_value(out, s, thing[i].value);
         sg_put_char(out, '}');
     }

@@ -54,6 +54,13 @@ void sg_solve_node(SgSolved *s, SgGraphNode node);
 /* Whether 20 million steps of work are done; says so once. */
 bool sg_worked_out(SgSolved *s, SgSpan at);
 void sg_solve_find(SgSolved *s, uint32_t symbol);
+void sg_solve_file_node(SgSolved *s, uint32_t symbol);
+/* Chooses the picks of the file, then of the figure, for all versions of the set, and sets those of its version: before any
+   other node is worked out. */
+void sg_solve_picks(SgSolved *s);
+uint64_t sg_pick_hash(const SgStr *part, uint32_t nparts);
+/* Whether a demand holds; says so when it is no condition at all. */
+bool sg_demand_holds(SgSolved *s, const SgStatement *st);
 /* A mark's two ends; its normal's foot and unit direction along the light; the line it stands for in an angle. False after a message. */
 bool sg_mark_ends(SgSolved *s, const SgStatement *st, SgPhraseId from, SgPhraseId to, SgPoint *a, SgPoint *b);
 bool sg_mark_normal(SgSolved *s, const SgStatement *st, uint32_t *element, SgPoint *foot, SgPoint *direction);

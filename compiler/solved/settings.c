@@ -102,16 +102,22 @@ static SgStr sides(SgSolved *s, const SgExpr *e)
     return sg_format(s->c->arena, ": on its left is %.*s, on its right %.*s", (int)a.n, a.s, (int)b.n, b.s);
 }
 
-static void demand(SgSolved *s, const SgStatement *st)
+bool sg_demand_holds(SgSolved *s, const SgStatement *st)
 {
-    if (!st->definition) return;
     SgValue v = sg_eval(s, st->definition);
-    if (v.state == SG_POISON || (v.state == SG_VALID && v.type == SG_TYPE_TRUTH && v.truth)) return;
     if (v.state == SG_VALID && v.type != SG_TYPE_TRUTH) {
         SgStr told = sg_value_told(s, v);
         sg_wrong(s, SG_MSG_type_wrong, st->definition->at, "`require` needs a condition, such as flame.real or u > 2 cm, and this is %.*s", (int)told.n, told.s);
-        return;
+        return false;
     }
+    return v.state == SG_VALID && v.truth;
+}
+
+static void demand(SgSolved *s, const SgStatement *st)
+{
+    if (!st->definition || sg_demand_holds(s, st) || sg_phrase(st, SG_PHRASE_require_at_least) || sg_phrase(st, SG_PHRASE_require_at_most)) return;
+    SgValue v = sg_eval(s, st->definition);
+    if (v.state == SG_POISON || (v.state == SG_VALID && v.type != SG_TYPE_TRUTH)) return;
     SgStr reason = st->caption ? sg_eval_text(s, st->caption) : SG_LIT(""), both = sides(s, st->definition);
     if (v.state == SG_UNDEFINED) sg_wrong(s, SG_MSG_require_unmet, st->definition->at, "%.*s%sthis cannot be told: %s", (int)reason.n, reason.s, reason.n ? "; " : "", v.why);
     else if (reason.n) sg_wrong(s, SG_MSG_require_unmet, st->definition->at, "%.*s%.*s", (int)reason.n, reason.s, (int)both.n, both.s);

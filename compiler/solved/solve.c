@@ -69,6 +69,7 @@ void sg_solve_node(SgSolved *s, SgGraphNode node)
     const SgSymbol *symbol = &s->figure->scope->symbol[node.symbol];
     bool light = node.part == SG_PART_LIGHT;
     s->c->work += light ? 1 + s->figure->scope->nsymbols : 1;
+    if (symbol->kind == SG_KIND_pick) return;                      /* chosen before */
     if (symbol->kind == SG_KIND_find) { sg_solve_find(s, node.symbol); return; }
     if (symbol->kind == SG_KIND_let) {
         const SgExpr *value = symbol->parameter ? bound(s, node.symbol) : NULL;
@@ -96,20 +97,31 @@ static void solve_nodes(SgSolved *s)
     sg_worked_out(s, s->figure->at);
 }
 
-SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith)
+void sg_solve_file_node(SgSolved *s, uint32_t symbol)
+{
+    const SgSymbol *sym = &s->model->file.symbol[symbol];
+    if (sym->kind == SG_KIND_let) evaluate(s, &s->file_thing[symbol], s->model->file.statement[sym->statement].definition);
+}
+
+SgSolved *sg_solve_set(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith, const SgSet *set)
 {
     SgSolved *s = SG_NEW(c->arena, SgSolved);
-    *s = (SgSolved){ .c = c, .model = m, .figure = figure, .with = with, .nwith = nwith, .broken = figure->scope->circle };
+    *s = (SgSolved){ .c = c, .model = m, .figure = figure, .set = *set, .with = with, .nwith = nwith, .broken = figure->scope->circle };
     s->file_thing = SG_ARRAY(c->arena, SgThing, m->file.nsymbols + 1);
     s->thing = SG_ARRAY(c->arena, SgThing, figure->scope->nsymbols + 1);
+    if (!s->set.name.n && figure->name != SG_NO_SYM) s->set.name = sg_names_str(&c->names, figure->name);
+    if (s->set.versions <= s->set.version) s->set.versions = s->set.version + 1;
     sg_read_settings(s);
     for (uint32_t i = 0; i < m->file.nsymbols; i++) s->file_thing[i].state = SG_POISON;
     for (uint32_t i = 0; i < figure->scope->nsymbols; i++) s->thing[i].state = SG_POISON;
-    for (uint32_t i = 0; i < m->file.norder; i++) {
-        uint32_t symbol = m->file.order[i].symbol;
-        evaluate(s, &s->file_thing[symbol], m->file.statement[m->file.symbol[symbol].statement].definition);
-    }
+    sg_solve_picks(s);
+    for (uint32_t i = 0; i < m->file.norder; i++) sg_solve_file_node(s, m->file.order[i].symbol);
     solve_nodes(s);
     sg_check_demands(s);
     return s;
+}
+
+SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith)
+{
+    return sg_solve_set(c, m, figure, with, nwith, &(SgSet){ .versions = 1 });
 }

@@ -65,9 +65,19 @@ typedef struct {
     SgPath path;               /* of a ray; the middle one of a beam or fan */
     SgPath *many; uint32_t nmany;              /* of a beam or fan, from below up; of a ray, its one */
 } SgThing;
+/* Which numbers picks take. The same set of a script that does not change takes the same ones for ever. */
+typedef struct {
+    SgStr seed;                /* any text; empty without one */
+    SgStr name;                /* of the figure or problem, so that two of one kind choose each for itself; empty: the figure's own */
+    uint32_t version;          /* 0 is A */
+    uint32_t versions;         /* chosen together: at least version + 1 */
+    bool whole;                /* these are all the versions there are, so that at_least and at_most count */
+    const double *chosen, *file_chosen;        /* what was chosen for another version of the same set, NULL: choose now */
+} SgSet;
 typedef struct {
     SgCompile *c;
     const SgModel *model; const SgFigure *figure;
+    SgSet set;                 /* chosen, file_chosen: a row of values a version, in the order of the groups' picks */
     SgThing *thing;            /* a symbol of the figure's scope each */
     SgThing *file_thing;       /* a symbol of the file's scope each */
     SgPoint light;             /* unit: the way light goes, (1, 0) or (-1, 0) */
@@ -81,7 +91,9 @@ typedef struct {
 
 typedef struct { SgStr name; SgStr value; } SgWith;                       /* --with u=6cm */
 /* Solves one figure. with: values from the command line, already checked to name a parameter. Messages go to c. */
-SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith);
+SgSolved *sg_solve(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith);     /* version A, no seed */
+SgSolved *sg_solve_set(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgBinding *with, uint32_t nwith, const SgSet *set);
+enum { SG_MAX_VERSIONS = 26, SG_MAX_CANDIDATES = 1000, SG_MAX_COMBINATIONS = 100000 };
 
 SgValue sg_eval(SgSolved *s, const SgExpr *e);
 /* A text with its holes filled: markup kept, values' own markup signs escaped. Says an error for an undefined hole. */
