@@ -31,6 +31,7 @@ typedef struct {
     SgCompile *c;
     SgArena *a;
     const SgScene *scene;
+    uint32_t first, end;               /* the marks being drawn; those before stand already */
     uint32_t now;                      /* the mark being drawn */
     SG_VEC(SgDrawn) drawn;
     SG_VEC(SgKeep) keep;
@@ -91,6 +92,12 @@ void sg_draw_break(SgDraw *d, const SgMark *m);
 void sg_draw_grid(SgDraw *d, const SgMark *m, SgBox box);      /* behind everything, over all of the frame */
 /* n short strokes across a line at `middle`, whose unit direction is `way`. */
 void sg_draw_ticks_across(SgDraw *d, SgPoint middle, SgPoint way, uint32_t n, uint32_t rgb);
+/* All marks from `first` on, in an order that lets words come last; the grids, which want the frame; a warning for what stands
+   outside it; and all that is drawn as a page. */
+void sg_draw_marks(SgDraw *d);
+void sg_draw_grids(SgDraw *d, SgBox frame);
+void sg_draw_outside(SgDraw *d, SgBox frame);
+SgPage *sg_page_of(SgDraw *d, const SgScene *scene, SgBox frame);
 /* These look at all marks of their role together. */
 void sg_draw_tools(SgDraw *d);         /* rulers, protractors */
 void sg_draw_angles(SgDraw *d);

@@ -106,7 +106,7 @@ static void square(SgDraw *d, const SgMark *m)
 void sg_draw_angles(SgDraw *d)
 {
     SG_VEC(Wedge) list = { 0 };
-    for (uint32_t i = 0; i < d->scene->nmarks; i++) {
+    for (uint32_t i = d->first; i < d->end; i++) {
         Wedge w = { .mark = i, .m = &d->scene->mark[i] };
         d->now = i;
         if (w.m->role == SG_ROLE_ANGLE && w.m->right) square(d, w.m);

@@ -311,7 +311,7 @@ void sg_draw_dimensions(SgDraw *d)
     Measures m = { .d = d };
     SG_VEC(Span) rows = { 0 };
     SG_VEC(Span) others = { 0 };
-    for (uint32_t i = 0; i < d->scene->nmarks; i++) {
+    for (uint32_t i = d->first; i < d->end; i++) {
         if (d->scene->mark[i].role != SG_ROLE_DIMENSION) continue;
         Span s = measure(d, i);
         if (s.length_mm < 1e-6) continue;

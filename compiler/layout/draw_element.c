@@ -6,7 +6,7 @@
 /* How far everything on the figure reaches along the line, beyond what the scene says. */
 static void axis_reach(const SgDraw *d, SgPoint from, SgPoint along, double *low, double *high)
 {
-    for (uint32_t i = 0; i < d->scene->nmarks; i++) {
+    for (uint32_t i = 0; i < d->end; i++) {
         const SgMark *m = &d->scene->mark[i];
         if (m->role == SG_ROLE_NOTE || m->role == SG_ROLE_LABEL || m->role == SG_ROLE_DIMENSION) continue;
         for (uint32_t k = 0; k < m->nxy; k++) {

@@ -201,7 +201,7 @@ static void protractor(SgDraw *d, const SgMark *m)
 
 void sg_draw_tools(SgDraw *d)
 {
-    for (uint32_t i = 0; i < d->scene->nmarks; i++) {
+    for (uint32_t i = d->first; i < d->end; i++) {
         d->now = i;
         if (d->scene->mark[i].role == SG_ROLE_RULER) ruler(d, &d->scene->mark[i]);
         if (d->scene->mark[i].role == SG_ROLE_PROTRACTOR) protractor(d, &d->scene->mark[i]);

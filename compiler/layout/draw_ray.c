@@ -90,7 +90,7 @@ static void want_number(SgDraw *d, const SgLeg *leg, const SgMark *m)
 void sg_draw_ray_numbers(SgDraw *d)
 {
     uint32_t rays = 0;
-    for (uint32_t i = 0; i < d->scene->nmarks; i++) rays += d->scene->mark[i].role == SG_ROLE_RAY && d->scene->mark[i].sister == 0;
+    for (uint32_t i = 0; i < d->end; i++) rays += d->scene->mark[i].role == SG_ROLE_RAY && d->scene->mark[i].sister == 0;
     for (uint32_t i = 0; i < d->leg.n; i++) {
         const SgLeg *leg = &d->leg.v[i];
         const SgMark *m = &d->scene->mark[leg->mark];

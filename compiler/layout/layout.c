@@ -34,14 +34,14 @@ static Drawer drawer_of(SgRole role)
     return NULL;
 }
 
-static void draw_marks(SgDraw *d)
+void sg_draw_marks(SgDraw *d)
 {
     const SgScene *scene = d->scene;
-    for (uint32_t i = 0; i < scene->nmarks; i++) {                     /* the axis first: ticks and labels ask for it */
+    for (uint32_t i = d->first; i < d->end; i++) {                     /* the axis first: ticks and labels ask for it */
         d->now = i;
         if (scene->mark[i].role == SG_ROLE_AXIS) sg_draw_axis(d, &scene->mark[i]);
     }
-    for (uint32_t i = 0; i < scene->nmarks; i++) {
+    for (uint32_t i = d->first; i < d->end; i++) {
         Drawer draw = drawer_of(scene->mark[i].role);
         d->now = i;
         if (draw != NULL && draw != sg_draw_axis) draw(d, &scene->mark[i]);
@@ -51,7 +51,7 @@ static void draw_marks(SgDraw *d)
     sg_draw_dimensions(d);
     sg_draw_ray_heads(d);
     sg_draw_ray_numbers(d);
-    for (uint32_t i = 0; i < scene->nmarks; i++) {
+    for (uint32_t i = d->first; i < d->end; i++) {
         d->now = i;
         if (scene->mark[i].role == SG_ROLE_AXIS) sg_draw_axis_name(d);
     }
@@ -60,7 +60,7 @@ static void draw_marks(SgDraw *d)
 
 static SgDraw start(SgCompile *c, const SgScene *scene, SgBox frame)
 {
-    return (SgDraw){ .c = c, .a = c->arena, .scene = scene, .box = sg_box_empty(), .frame = frame };
+    return (SgDraw){ .c = c, .a = c->arena, .scene = scene, .end = scene->nmarks, .box = sg_box_empty(), .frame = frame };
 }
 
 /* The author's frame stands around the middle of what must be seen; light and axis may run out of it. */
@@ -87,7 +87,7 @@ static SgBox author_frame(SgCompile *c, const SgScene *scene)
     return (SgBox){ x - w / 2, y - h / 2, x + w / 2, y + h / 2 };
 }
 
-static void say_outside(SgDraw *d, SgBox frame)
+void sg_draw_outside(SgDraw *d, SgBox frame)
 {
     const double out[4] = { frame.x0_mm - d->box.x0_mm, d->box.x1_mm - frame.x1_mm, frame.y0_mm - d->box.y0_mm, d->box.y1_mm - frame.y1_mm };
     double across = out[0] > out[1] ? out[0] : out[1], up = out[2] > out[3] ? out[2] : out[3];
@@ -144,6 +144,7 @@ static void sort(SgDrawn *v, SgDrawn *room, uint32_t n)
 static void to_page(SgPage *page, SgDraw *d, SgBox frame)
 {
     uint32_t n = d->drawn.n;
+    page->origin = sg_pt(-frame.x0_mm, frame.y1_mm);
     page->w_mm = frame.x1_mm - frame.x0_mm;
     page->h_mm = frame.y1_mm - frame.y0_mm;
     sort(d->drawn.v, SG_ARRAY(d->a, SgDrawn, n), n);
@@ -196,25 +197,43 @@ static void check_colours(SgCompile *c, const SgScene *scene)
     }
 }
 
+void sg_draw_grids(SgDraw *d, SgBox frame)
+{
+    for (uint32_t i = d->first; i < d->end; i++) {
+        d->now = i;
+        if (d->scene->mark[i].role == SG_ROLE_GRID) sg_draw_grid(d, &d->scene->mark[i], frame);
+    }
+}
+
+SgPage *sg_page_of(SgDraw *d, const SgScene *scene, SgBox frame)
+{
+    SgPage *page = SG_NEW(d->a, SgPage);
+    page->id = scene->id;
+    page->title = sg_plain(d->a, scene->title);
+    page->describe = scene->describe;
+    to_page(page, d, frame);
+    captions(page, d->c, scene);
+    return page;
+}
+
 SgPage *sg_layout(SgCompile *c, const SgScene *scene)
 {
     check_colours(c, scene);
-    SgPage *page = SG_NEW(c->arena, SgPage);
-    page->id = scene->id;
-    page->title = sg_plain(c->arena, scene->title);
-    page->describe = scene->describe;
     bool fixed = scene->frame_w_mm > 0 && scene->frame_h_mm > 0;
     SgBox frame = fixed ? author_frame(c, scene) : sg_box_empty();
     SgDraw d = start(c, scene, frame);
-    draw_marks(&d);
-    if (fixed) say_outside(&d, frame);
+    sg_draw_marks(&d);
+    if (fixed) sg_draw_outside(&d, frame);
     else if (d.drawn.n == 0) frame = (SgBox){ 0, 0, 2 * sg_style.margin_mm, 2 * sg_style.margin_mm };
     else frame = sg_box_pad(d.box, sg_style.margin_mm);
-    for (uint32_t i = 0; i < scene->nmarks; i++) {
-        d.now = i;
-        if (scene->mark[i].role == SG_ROLE_GRID) sg_draw_grid(&d, &scene->mark[i], frame);
-    }
-    to_page(page, &d, frame);
-    captions(page, c, scene);
-    return page;
+    sg_draw_grids(&d, frame);
+    return sg_page_of(&d, scene, frame);
+}
+
+SgBox sg_layout_frame(SgCompile *c, const SgScene *given, double w_mm, double h_mm)
+{
+    SgScene scene = *given;
+    scene.frame_w_mm = w_mm;
+    scene.frame_h_mm = h_mm;
+    return author_frame(c, &scene);
 }

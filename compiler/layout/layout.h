@@ -31,6 +31,7 @@ typedef struct {
 typedef struct {
     SgStr id, title, describe;         /* plain */
     double w_mm, h_mm;                 /* the frame: the same at every step */
+    SgPoint origin;                    /* where the scene's (0, 0) stands */
     double strip_mm;                   /* height of the caption strip below the frame, shown only while stepping */
     double caption_size_mm, caption_lead_mm;   /* em and line pitch of captions */
     SgItem *item; uint32_t nitems;
@@ -38,4 +39,11 @@ typedef struct {
 } SgPage;
 
 SgPage *sg_layout(SgCompile *c, const SgScene *scene);
+
+/* The frame of that size around the middle of what is given. */
+SgBox sg_layout_frame(SgCompile *c, const SgScene *given, double w_mm, double h_mm);
+/* For paper: what is given, laid out as if there were no answer, and the same with the answer around it, so that nothing of a
+   sheet moves in its key. whole: the scene that holds given's marks and more. frame: in the scene's millimetres on paper, the
+   size of both pages; the axis runs to its edges. Items of step 0 are given, those of step 1 are the answer. */
+void sg_layout_apart(SgCompile *c, const SgScene *given, const SgScene *whole, SgBox frame, SgPage **sheet, SgPage **key);
 #endif

@@ -8,6 +8,7 @@ typedef struct {
     SgCompile *c;
     SgSolved *s;
     const SgScope *scope;
+    SgScenePart part;
     bool *arc;                 /* a symbol each: this mirror is drawn as its arc */
     SgBox things;              /* all that stands still: elements, objects, images, points drawn */
     double end_right_mm, end_left_mm, end_height_mm;     /* where leaving rays end */
@@ -20,10 +21,11 @@ SgMark sg_mark_new(SgStage *g, const SgStatement *st, SgRole role);
 SgMark *sg_mark_add(SgStage *g, SgMark m, const SgPoint *xy, uint32_t n);
 SgStr sg_mark_words(SgStage *g, const SgStatement *st);          /* named, unnamed, or its name */
 bool sg_is_hidden(const SgStatement *st);
+bool sg_in_part(const SgStage *g, uint32_t symbol);              /* whether its statement belongs to what is drawn */
 bool sg_image_drawn(const SgStage *g, const SgImage *im);        /* finite and on the page */
 int sg_first_use(const SgStage *g, uint32_t symbol, const char *property);     /* step; -1 never */
 
-bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32_t nuses, uint32_t symbol);
+bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32_t nuses, uint32_t symbol, bool paper);
 void sg_scene_extent(SgStage *g);
 void sg_scene_points(SgStage *g, uint32_t symbol);               /* F, C, 2F of an element */
 void sg_scene_rays(SgStage *g, uint32_t symbol);                 /* a ray, or all of a beam or fan */

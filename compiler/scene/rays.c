@@ -29,7 +29,7 @@ static bool touches(const SgSolved *s, const SgThing *ray, uint32_t symbol, doub
 
 static bool is_light(SgKind kind) { return kind == SG_KIND_ray || kind == SG_KIND_beam || kind == SG_KIND_fan; }
 
-bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32_t nuses, uint32_t symbol)
+bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32_t nuses, uint32_t symbol, bool paper)
 {
     const SgStatement *st = sg_statement_of(s, symbol);
     bool arc_kind = st->kind == SG_KIND_mirror || st->kind == SG_KIND_boundary;
@@ -43,6 +43,7 @@ bool sg_scene_arc(SgCompile *c, const SgSolved *s, SgSolved *const *uses, uint32
         sg_say(c, SG_MSG_word_value, p->value[0]->at, "`surface` takes one of the words auto, straight, arc");
         return false;
     }
+    if (paper && !forced) return false;
     bool all = true;
     double worst = 0;
     for (uint32_t u = 0; u < nuses; u++)

@@ -7,6 +7,9 @@ enum { PAST_IMAGE_MM = 12, PAST_THINGS_MM = 10, FAR_OFF = 20, LARGEST_MM = 2000,
 
 /* ---- marks ---- */
 
+static bool drawn_now(const SgStage *g, const SgStatement *st) { return g->part.whole || st->step <= g->part.upto; }
+bool sg_in_part(const SgStage *g, uint32_t symbol) { return drawn_now(g, sg_statement_of(g->s, symbol)); }
+
 static SgStr text_of(SgStage *g, const SgExpr *e) { return sg_eval_text(g->s, e); }
 
 bool sg_is_hidden(const SgStatement *st) { return sg_phrase(st, SG_PHRASE_common_hidden) != NULL; }
@@ -69,13 +72,13 @@ static bool valid(const SgStage *g, uint32_t i, SgKind kind)
 {
     return g->scope->symbol[i].kind == kind && g->s->thing[i].state == SG_VALID;
 }
-static bool shown(const SgStage *g, uint32_t i) { return !sg_is_hidden(sg_statement_of(g->s, i)); }
+static bool shown(const SgStage *g, uint32_t i) { return !sg_is_hidden(sg_statement_of(g->s, i)) && sg_in_part(g, i); }
 
 /* The focal points of a lone element are always drawn; those of several only where the figure reaches anyway. */
 static bool single(const SgStage *g)
 {
     uint32_t n = 0;
-    for (uint32_t i = 0; i < g->scope->nsymbols; i++) n += sg_is_element(g->scope->symbol[i].kind);
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) n += sg_is_element(g->scope->symbol[i].kind) && sg_in_part(g, i);
     return n == 1;
 }
 
@@ -106,7 +109,7 @@ void sg_scene_extent(SgStage *g)
     double right = -1e300, left = 1e300, tall = 0;
     for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
         const SgImage *im = &g->s->thing[i].image;
-        if (!valid(g, i, SG_KIND_image) || !sg_image_drawn(g, im)) continue;
+        if (!valid(g, i, SG_KIND_image) || !sg_in_part(g, i) || !sg_image_drawn(g, im)) continue;
         still = sg_box_add(sg_box_add(still, im->foot), im->tip);
         if (!im->last.real) continue;
         if (im->travel.x_mm > 0) { if (im->tip.x_mm > right) right = im->tip.x_mm; }
@@ -117,7 +120,7 @@ void sg_scene_extent(SgStage *g)
     g->end_right_mm = right > -1e300 ? right + PAST_IMAGE_MM / kx : still.x1_mm + PAST_THINGS_MM / kx;
     g->end_left_mm = left < 1e300 ? left - PAST_IMAGE_MM / kx : still.x0_mm - PAST_THINGS_MM / kx;
     for (uint32_t i = 0; i < g->scope->nsymbols; i++) {         /* a lens wants room behind it even with nothing there */
-        if (!valid(g, i, SG_KIND_lens) && !valid(g, i, SG_KIND_boundary)) continue;
+        if ((!valid(g, i, SG_KIND_lens) && !valid(g, i, SG_KIND_boundary)) || !sg_in_part(g, i)) continue;
         double x = g->s->thing[i].element.surface.exit.x_mm;
         if (g->s->light.x_mm > 0 && x + 40 / kx > g->end_right_mm) g->end_right_mm = x + 40 / kx;
         if (g->s->light.x_mm < 0 && x - 40 / kx < g->end_left_mm) g->end_left_mm = x - 40 / kx;
@@ -143,6 +146,7 @@ int sg_first_use(const SgStage *g, uint32_t symbol, const char *property)
     for (uint32_t i = 0; i < g->scope->nstatements; i++) {
         const SgStatement *st = &g->scope->statement[i];
         bool used = false;
+        if (!drawn_now(g, st)) continue;
         for (uint32_t k = 0; k < st->nphrases; k++)
             for (uint32_t j = 0; j < st->phrase[k].n; j++) used = used || uses_property(g, st->phrase[k].value[j], symbol, property);
         if (used && (first < 0 || st->step < first)) first = st->step;
@@ -156,7 +160,7 @@ static void point_mark(SgStage *g, const SgStatement *st, SgRole role, int step,
     for (uint32_t i = 0; i < g->scope->nsymbols; i++)            /* the author's own point stands there */
         if (valid(g, i, SG_KIND_point) && shown(g, i) && sg_pt_distance(g->s->thing[i].place, at) < 1e-6) return;
     for (uint32_t i = 0; i < g->scope->nsymbols; i++)
-        curved += sg_is_element(g->scope->symbol[i].kind) && !g->s->thing[i].element.plane;
+        curved += sg_is_element(g->scope->symbol[i].kind) && sg_in_part(g, i) && !g->s->thing[i].element.plane;
     SgMark m = sg_mark_new(g, st, role);
     SgStr name = sg_names_str(&g->c->names, st->name);
     bool asked;
@@ -169,7 +173,7 @@ static void point_mark(SgStage *g, const SgStatement *st, SgRole role, int step,
 
 static bool near_object(const SgStage *g)
 {
-    for (uint32_t i = 0; i < g->scope->nsymbols; i++) if (valid(g, i, SG_KIND_object) && !g->s->thing[i].object.far) return true;
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) if (valid(g, i, SG_KIND_object) && sg_in_part(g, i) && !g->s->thing[i].object.far) return true;
     return false;
 }
 
@@ -389,18 +393,20 @@ static void number_light(SgStage *g)
 {
     uint32_t n = 0;
     g->light = SG_ARRAY(g->c->arena, uint32_t, g->scope->nsymbols + 1);
-    for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
-        SgKind kind = g->scope->symbol[i].kind;
-        bool light = kind == SG_KIND_ray || kind == SG_KIND_beam || kind == SG_KIND_fan;
-        if (light && g->s->thing[i].state == SG_VALID && shown(g, i)) g->light[i] = ++n;
-    }
+    for (int later = 0; later <= g->part.paper; later++)
+        for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
+            SgKind kind = g->scope->symbol[i].kind;
+            bool light = kind == SG_KIND_ray || kind == SG_KIND_beam || kind == SG_KIND_fan;
+            bool now = !g->part.paper || (sg_statement_of(g->s, i)->step > g->part.upto) == later;
+            if (light && now && g->s->thing[i].state == SG_VALID && shown(g, i)) g->light[i] = ++n;
+        }
 }
 
 /* symbol: of the statement, UINT32_MAX none */
 static void statement(SgStage *g, uint32_t index, uint32_t symbol)
 {
     const SgStatement *st = &g->scope->statement[index];
-    if (sg_scene_measure(g, st)) return;
+    if (!drawn_now(g, st) || sg_scene_measure(g, st)) return;
     if (st->kind == SG_KIND_dimension && !sg_is_hidden(st)) dimension(g, st);
     if (st->kind == SG_KIND_angle && !sg_is_hidden(st)) sg_scene_angle(g, st);
     if (st->kind == SG_KIND_label && !sg_is_hidden(st)) words_at(g, st, SG_PHRASE_label_at, SG_ROLE_LABEL);
@@ -422,7 +428,7 @@ static void axis(SgStage *g)
     SgBox box = g->things;
     for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
         const SgThing *t = &g->s->thing[i];
-        if (t->state != SG_VALID || !sg_is_element(g->scope->symbol[i].kind) || !shown(g, i)) continue;
+        if (t->state != SG_VALID || !sg_is_element(g->scope->symbol[i].kind) || sg_is_hidden(sg_statement_of(g->s, i))) continue;
         any = any || fabs(t->element.surface.vertex.y_mm) < 1e-9;
         curved = curved || !t->element.plane;
     }
@@ -549,12 +555,12 @@ static void words(SgStage *g, SgScene *scene)
     }
 }
 
-SgScene *sg_scene(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_t nuses)
+SgScene *sg_scene_part(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_t nuses, SgScenePart part)
 {
     SgStage *g = SG_NEW(c->arena, SgStage);
-    *g = (SgStage){ .c = c, .s = s, .scope = s->figure->scope };
+    *g = (SgStage){ .c = c, .s = s, .scope = s->figure->scope, .part = part };
     g->arc = SG_ARRAY(c->arena, bool, g->scope->nsymbols + 1);
-    for (uint32_t i = 0; i < g->scope->nsymbols; i++) g->arc[i] = sg_scene_arc(c, s, uses, nuses, i);
+    for (uint32_t i = 0; i < g->scope->nsymbols; i++) g->arc[i] = sg_scene_arc(c, s, uses, nuses, i, part.paper);
     SgScene *scene = SG_NEW(c->arena, SgScene);
     uint32_t next = 0;
     number_light(g);
@@ -576,4 +582,9 @@ SgScene *sg_scene(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_t nus
     scene->mark = g->marks.v;
     scene->nmarks = g->marks.n;
     return scene;
+}
+
+SgScene *sg_scene(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_t nuses)
+{
+    return sg_scene_part(c, s, uses, nuses, (SgScenePart){ .whole = true });
 }

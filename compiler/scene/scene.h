@@ -68,7 +68,11 @@ typedef struct {
     double frame_w_mm, frame_h_mm;     /* 0: the box of the finished figure and 6 mm around it */
 } SgScene;
 
+/* For paper: what is given alone, as if nothing else were in the script, or all of it. Either way a mirror is a straight line
+   unless its arc is asked for, and given light is counted first. */
+typedef struct { bool paper; int upto; bool whole; } SgScenePart;        /* given: what stands in steps 0..upto */
 /* uses: every solved figure that shares this one's statements (the original and its copies, this one too): whether a mirror is
    drawn as its arc is decided once over all of them. NULL after an error. */
 SgScene *sg_scene(SgCompile *c, SgSolved *solved, SgSolved *const *uses, uint32_t nuses);
+SgScene *sg_scene_part(SgCompile *c, SgSolved *solved, SgSolved *const *uses, uint32_t nuses, SgScenePart part);
 #endif
