@@ -26,7 +26,7 @@ Q       := $(if $(V),,@)
 say      = $(if $(V),,@echo '  $(1)')
 
 # ---- sources ----
-STAGES  := base text messages catalogue tokens words tree tidy model optics solved expand scene layout output
+STAGES  := base text messages catalogue tokens words tree tidy model optics solved expand scene layout paper output
 SRC     := $(foreach s,$(STAGES),$(sort $(wildcard compiler/$(s)/*.c))) compiler/driver.c compiler/load.c
 CLI     := $(sort $(wildcard compiler/cli/*.c))
 MADE    := $(addprefix $(GEN)/,script.c scan.c faces.c player.c)

@@ -65,7 +65,8 @@ void sg_layout_apart(SgCompile *c, const SgScene *given, const SgScene *whole, S
     *sheet = sg_page_of(&d, both, frame);
     d.first = ngiven;
     d.end = both->nmarks;
-    d.wanted.n = d.leg.n = 0;
+    d.wanted.v = NULL;                         /* the sheet's items point into the old one */
+    d.wanted.n = d.wanted.cap = d.leg.n = 0;
     sg_draw_marks(&d);
     sg_draw_grids(&d, frame);
     sg_draw_outside(&d, frame);
