@@ -10,6 +10,7 @@
 #include "expand/expand.h"
 #include "layout/layout.h"
 #include "load.h"
+#include "output/facts.h"
 #include "output/notes.h"
 #include "output/numbers.h"
 #include "output/output.h"
@@ -238,9 +239,25 @@ static void check_step(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
 /* ---- products ---- */
 static void add_product(Run *r, SgStr figure, const SgBuf *b)
 {
-    SgProduct p = { sg_str_keep(r->c.arena, figure.s, figure.n).s, b->n > 0 ? b->v : "", b->n };
+    SgProduct p = { .figure = sg_str_keep(r->c.arena, figure.s, figure.n).s, .bytes = b->n > 0 ? b->v : "", .length = b->n };
     r->product_bytes += b->n;
     SG_PUSH(r->c.arena, &r->products, p);
+}
+
+/* What lists of outputs tell of the drawing that was added last. */
+static void add_facts(Run *r, const SgPage *page)
+{
+    SgProduct *p = &r->products.v[r->products.n - 1];
+    SgPageFacts facts = sg_output_facts(r->c.arena, page, !r->job->still);
+    p->title = sg_str_keep(r->c.arena, page->title.s, page->title.n).s;
+    p->describe = sg_str_keep(r->c.arena, page->describe.s, page->describe.n).s;
+    p->width_mm = page->w_mm;
+    p->height_mm = page->h_mm;
+    p->steps = page->nsteps;
+    p->face = facts.face;
+    p->nfaces = facts.nfaces;
+    p->rgb = facts.rgb;
+    p->nrgb = facts.nrgb;
 }
 
 /* The solved figures that share this one's statements: whether a mirror is drawn as its arc is decided over all of them. */
@@ -272,6 +289,7 @@ static void draw_figure(Run *r, SgSolved *solved)
     SgBuf b = { .arena = r->c.arena };
     sg_output_svg(page, options, &b);
     add_product(r, figure_name(r, solved->figure), &b);
+    add_facts(r, page);
 }
 
 static void answer(Run *r, SgSolved *solved)

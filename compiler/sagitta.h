@@ -64,7 +64,16 @@ typedef struct {
 
 enum { SG_SCRIPT_LIMIT = 8 * 1024 * 1024 };
 
-typedef struct { const char *figure; const char *bytes; size_t length; } SgProduct;   /* figure: its name, "" for SOLVE, TIDY and WORDS */
+typedef struct {
+    const char *figure;        /* its name; "" for SOLVE, NOTES, TIDY, EXPAND and WORDS */
+    const char *bytes; size_t length;
+    /* Of a figure that was drawn: */
+    const char *title, *describe;      /* plain text; "" none */
+    double width_mm, height_mm;
+    uint32_t steps;
+    const char *const *face; uint32_t nfaces;      /* names of the faces its words are set in */
+    const uint32_t *rgb; uint32_t nrgb;            /* its colours, ascending */
+} SgProduct;
 
 typedef struct {
     SgStatus status;

@@ -54,6 +54,7 @@ m CC=gcc build/release-gcc/tool-locale_draw > $logs/tool.log 2>&1
 part same                bash tests/same.sh build/release-gcc/sagitta:build/release-gcc/tool-locale_draw \
     build/debug-gcc/sagitta build/release-clang/sagitta build/debug-clang/sagitta build/san-gcc/sagitta -- $demos tests/wrong/*.sag
 part browser-packages    bash tests/browser/packages.sh
+part batch               bash tests/batch.sh build/release-gcc/sagitta
 part svg                 bash tests/svg.sh build/test/same/first
 part browser             bash tests/browser/run.sh build/test/same/first
 part demo                m demo

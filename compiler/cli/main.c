@@ -9,6 +9,7 @@
 #include <string.h>
 #include <unistd.h>
 
+#include "cli/batch.h"
 #include "cli/files.h"
 #include "cli/options.h"
 #include "cli/used.h"
@@ -57,35 +58,9 @@ static SgStatus destination_of(const char *output, Destination *to)
     return tell(SG_COMMAND_WRONG, text);
 }
 
-static SgStatus write_folder(const char *folder, const SgResult *result, const SgScriptFile *script)
-{
-    SgFault fault;
-    bool made;
-    SgStatus status = sg_cli_folder(folder, &made, &fault);
-    if (status != SG_DONE) return tell(status, fault.text);
-    SgTarget *target = calloc(result->nproducts + 1u, sizeof *target);
-    bool memory = target != NULL;
-    for (uint32_t i = 0; memory && i < result->nproducts; i++) {
-        const SgProduct *p = &result->product[i];
-        size_t size = strlen(folder) + strlen(p->figure) + 6;
-        char *path = malloc(size);
-        memory = path != NULL;
-        if (memory) snprintf(path, size, "%s%s%s.svg", folder, ends_in(folder, "/") ? "" : "/", p->figure);
-        target[i] = (SgTarget){ path, p->bytes, p->length, NULL, NULL };
-    }
-    if (memory) status = sg_cli_write(target, result->nproducts, script, &fault);
-    else status = SG_MACHINE_FAILED;
-    if (status != SG_DONE) tell(status, memory ? fault.text : "memory ran out");
-    if (status != SG_DONE && made) sg_cli_remove_folder(folder);
-    for (uint32_t i = 0; target != NULL && i < result->nproducts; i++) free((void *)(uintptr_t)target[i].path);
-    free(target);
-    return status;
-}
-
 static SgStatus deliver(const char *output, Destination to, const SgResult *result, const SgScriptFile *script)
 {
     SgFault fault;
-    if (to == TO_FOLDER) return write_folder(output, result, script);
     if (result->nproducts == 0) return SG_DONE;
     const SgProduct *p = &result->product[0];
     if (to == TO_STANDARD_OUTPUT) return print(p->bytes, p->length);
@@ -133,6 +108,9 @@ static bool whole_number(const char *s, uint32_t *value)
 static SgStatus notes(const SgCommandLine *line, SgJob *job)
 {
     Destination to;
+    if (line->noperands > 1) return tell(SG_COMMAND_WRONG, "--notes makes the notes of one script");
+    if (line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_depfile])
+        return tell(SG_COMMAND_WRONG, "--notes makes one page and no list of outputs; take --manifest, --contact and --depfile away");
     if (line->given[SG_OPTION_step] || line->given[SG_OPTION_still])
         return tell(SG_COMMAND_WRONG, "--notes shows every step as it stands; take --step and --still away");
     SgStatus status = destination_of_notes(line->value[SG_OPTION_output], &to);
@@ -158,10 +136,14 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     if (status != SG_DONE) return status;
     job->kind = SG_JOB_DRAW;
     job->every = to == TO_FOLDER;
+    bool lists = line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_depfile];
+    if (to != TO_FOLDER && line->noperands > 1) return tell(SG_COMMAND_WRONG, "several scripts want a folder to draw into: -o FOLDER/");
+    if (to == TO_STANDARD_OUTPUT && lists) return tell(SG_COMMAND_WRONG, "--manifest, --contact and --depfile want outputs that are files, and -o - is none");
     job->still = line->given[SG_OPTION_still];
     job->stop_at_step = line->given[SG_OPTION_step];
     if (job->stop_at_step && !whole_number(line->value[SG_OPTION_step], &job->step))
         return tell(SG_COMMAND_WRONG, "--step wants a whole number: 0 for the givens only, 1 for the first step with them");
+    if (to == TO_FOLDER || lists || line->given[SG_OPTION_apart]) return sg_cli_batch(line, job, to == TO_FOLDER);
     return run_job(job, line->value[SG_OPTION_root], output, to);
 }
 

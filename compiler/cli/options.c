@@ -208,6 +208,8 @@ void sg_cli_free(SgCommandLine *line)
     free(line->with);
 }
 
+const char *sg_cli_option_word(SgOption option) { return OPTIONS[option].word; }
+
 /* ---- help ---- */
 typedef struct { char *text; size_t size, n; } Page;
 

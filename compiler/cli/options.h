@@ -31,6 +31,8 @@ bool sg_cli_parse(int argc, char **argv, SgCommandLine *line);
 void sg_cli_free(SgCommandLine *line);
 /* Sets line->command to the command spelled `word`; false with `fault` filled when there is none. */
 bool sg_cli_command(SgCommandLine *line, const char *word);
+/* How an option is spelled, without its two strokes. */
+const char *sg_cli_option_word(SgOption option);
 /* The help of a command, or of the whole for SG_COMMAND_COUNT; at most 79 columns. Returns its length, cut to `size`. */
 size_t sg_cli_help(SgCommand command, char *text, size_t size);
 #endif

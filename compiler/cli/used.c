@@ -13,10 +13,9 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-typedef struct Bytes { struct Bytes *next; char *bytes; } Bytes;
 struct SgUsed {
     int root;
-    Bytes *kept;
+    SgUsedFile *first, *last;
     char *shown, *place;       /* the job's root and place */
     SgFile self;
 };
@@ -55,28 +54,56 @@ static SgRead why(void)
     return errno == ELOOP || errno == ENXIO ? SG_READ_FORBIDDEN : SG_READ_FAILED;
 }
 
-static SgRead read_open(SgUsed *u, int fd, SgFile *file)
+static char *copy(const char *s, size_t n, const char *end)
+{
+    char *c = malloc(n + strlen(end) + 1);
+    if (c == NULL) return NULL;
+    memcpy(c, s, n);
+    strcpy(c + n, end);
+    return c;
+}
+
+static bool keep(SgUsed *u, SgUsedFile file)
+{
+    SgUsedFile *kept = malloc(sizeof *kept);
+    if (kept == NULL) return false;
+    *kept = file;
+    if (u->last != NULL) u->last->next = kept;
+    else u->first = kept;
+    u->last = kept;
+    return true;
+}
+
+/* What was read before is the same file again, though its job may run several times. */
+static bool kept_before(const SgUsed *u, const struct stat *st, SgFile *file)
+{
+    const SgUsedFile *f = u->first;
+    while (f != NULL && (f->device != st->st_dev || f->inode != st->st_ino)) f = f->next;
+    if (f != NULL) *file = (SgFile){ f->bytes, f->length, (uint64_t)f->device, (uint64_t)f->inode };
+    return f != NULL;
+}
+
+static SgRead read_open(SgUsed *u, const char *path, int fd, SgFile *file)
 {
     enum { LIMIT = SG_SCRIPT_LIMIT + 1 };
     struct stat st;
     if (fstat(fd, &st) != 0) return SG_READ_FAILED;
     if (!S_ISREG(st.st_mode)) return SG_READ_FORBIDDEN;
+    if (kept_before(u, &st, file)) return SG_READ_DONE;
     size_t room = st.st_size < LIMIT ? (size_t)st.st_size + 1 : LIMIT, length = 0;
-    Bytes *kept = malloc(sizeof *kept);
-    char *bytes = malloc(room);
-    if (kept == NULL || bytes == NULL) {
-        free(kept);
-        free(bytes);
-        return SG_READ_FAILED;
-    }
-    *kept = (Bytes){ u->kept, bytes };
-    u->kept = kept;
-    while (length < room) {
+    char *bytes = malloc(room), *shown = copy(u->shown, strlen(u->shown), path);
+    bool sound = bytes != NULL && shown != NULL;
+    while (sound && length < room) {
         ssize_t n = read(fd, bytes + length, room - length);
         if (n < 0 && errno == EINTR) continue;
-        if (n < 0) return SG_READ_FAILED;
-        if (n == 0) break;
+        sound = n >= 0;
+        if (n <= 0) break;
         length += (size_t)n;
+    }
+    if (!sound || !keep(u, (SgUsedFile){ NULL, shown, bytes, length, st.st_dev, st.st_ino })) {
+        free(bytes);
+        free(shown);
+        return SG_READ_FAILED;
     }
     *file = (SgFile){ bytes, length, (uint64_t)st.st_dev, (uint64_t)st.st_ino };
     return SG_READ_DONE;
@@ -93,21 +120,12 @@ static SgRead read_used(void *with, const char *path, SgFile *file)
     SgRead result = fd < 0 ? why() : SG_READ_DONE;
     close(folder);
     if (fd < 0) return result;
-    result = read_open(u, fd, file);
+    result = read_open(u, path, fd, file);
     close(fd);
     return result;
 }
 
 /* ---- the root ---- */
-
-static char *copy(const char *s, size_t n, const char *end)
-{
-    char *c = malloc(n + strlen(end) + 1);
-    if (c == NULL) return NULL;
-    memcpy(c, s, n);
-    strcpy(c + n, end);
-    return c;
-}
 
 /* Where the script lies below a root the author names, as the file system sees both; NULL when it does not. */
 static char *place_below(const char *root, const char *folder, const char *name)
@@ -161,14 +179,17 @@ SgStatus sg_cli_used(SgUsed **used, const char *root, const SgScriptFile *script
 void sg_cli_used_end(SgUsed *u)
 {
     if (u == NULL) return;
-    for (Bytes *b = u->kept; b != NULL;) {
-        Bytes *next = b->next;
-        free(b->bytes);
-        free(b);
-        b = next;
+    for (const SgUsedFile *f = u->first; f != NULL;) {
+        const SgUsedFile *next = f->next;
+        free((void *)(uintptr_t)f->path);
+        free((void *)(uintptr_t)f->bytes);
+        free((void *)(uintptr_t)f);
+        f = next;
     }
     if (u->root >= 0) close(u->root);
     free(u->shown);
     free(u->place);
     free(u);
 }
+
+const SgUsedFile *sg_cli_used_files(const SgUsed *u) { return u->first; }

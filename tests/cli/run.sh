@@ -46,7 +46,7 @@ one_line() { [ "$(wc -l < stderr.txt)" = 1 ]; }
 expect "no command" 2 err 'a command is wanted' -- sagitta
 expect "unknown command, near" 2 err 'no command `drwa`; did you mean draw\? The commands are draw, solve, ask, check' -- sagitta drwa lamp.sag
 expect "unknown command, far" 2 err 'no command `paint`; the commands are draw, solve, ask, check, tidy, expand, words' -- sagitta paint lamp.sag
-expect "help" 0 out 'sagitta draw FILE -o OUT' -- sagitta --help
+expect "help" 0 out 'sagitta draw FILE\.\.\. -o OUT' -- sagitta --help
 expect "help of a command" 0 out '--with NAME=VALUE' -- sagitta solve --help
 expect "help command" 0 out '--still' -- sagitta help draw
 expect "help of nothing" 2 err 'no command `nothing`' -- sagitta help nothing
@@ -57,7 +57,7 @@ expect "option of another command" 2 err 'ask takes no --json; it belongs to sol
 expect "option without its value" 2 err '--figure wants NAME after it' -- sagitta draw lamp.sag -o a.svg --figure
 expect "option twice" 2 err 'stands twice' -- sagitta draw lamp.sag -o a.svg -o b.svg
 expect "value for a flag" 2 err '--still takes no value' -- sagitta draw lamp.sag -o a.svg --still=yes
-expect "no file" 2 err 'write sagitta draw FILE -o OUT' -- sagitta draw -o a.svg
+expect "no file" 2 err 'write sagitta draw FILE\.\.\. -o OUT' -- sagitta draw -o a.svg
 expect "one file too many" 2 err 'solve takes no `museum.sag` there' -- sagitta solve lamp.sag museum.sag
 expect "no output" 2 err 'wants -o OUT' -- sagitta draw lamp.sag
 expect "a suffix that is not drawn" 2 err 'name ending in .svg' -- sagitta draw lamp.sag -o lamp.png

@@ -1,0 +1,277 @@
+/* cli: scripts drawn in one call.
+   in     the command line.
+   out    all outputs of the scripts that are right, written in one go; the lists of the call where all scripts are right.
+   never  writes where two outputs, or an output and a script, would share a name. */
+#define _XOPEN_SOURCE 700
+#include "cli/batch.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+#include "cli/lists.h"
+
+enum { MANIFEST, CONTACT_SHEET, DEPFILE, LISTS };
+static const SgOption LIST_OPTION[LISTS] = { SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_depfile };
+/* Asked for, so that `--manifest a.sag`, a name forgotten, costs no script. */
+static const char LIST_ENDING[LISTS][8] = { ".json", ".html", ".d" };
+
+typedef struct {
+    const SgCommandLine *line;
+    const SgJob *job;
+    bool into_folder;
+    SgDrawing *drawing; uint32_t n;
+    SgArena arena;
+    SgTarget *target; uint32_t ntargets;
+    SgStatus status;
+} Batch;
+
+__attribute__((format(printf, 2, 3)))
+static SgStatus tell(SgStatus status, const char *fmt, ...)
+{
+    SgFault lost;
+    char text[2048] = "sagitta: ";
+    va_list args;
+    va_start(args, fmt);
+    vsnprintf(text + 9, sizeof text - 10, fmt, args);
+    va_end(args);
+    strcat(text, "\n");
+    sg_cli_write_open(STDERR_FILENO, "standard error", text, strlen(text), &lost);
+    return status;
+}
+
+/* ---- drawing ---- */
+static void draw_one(const Batch *b, SgDrawing *d)
+{
+    SgFault fault;
+    SgJob job = *b->job;
+    job.path = d->path;
+    d->status = sg_cli_read(d->path, &d->script, &fault);
+    if (d->status == SG_DONE) d->status = sg_cli_used(&d->used, b->line->value[SG_OPTION_root], &d->script, &job, &fault);
+    if (d->status != SG_DONE) {
+        tell(d->status, "%s", fault.text);
+        return;
+    }
+    job.script = d->script.bytes;
+    job.script_length = d->script.length;
+    d->status = sg_compile(&job, &d->drawn);
+    sg_cli_write_open(STDERR_FILENO, "standard error", d->drawn.messages, d->drawn.messages_length, &fault);
+    if (d->status != SG_DONE || !b->line->given[SG_OPTION_contact]) return;
+    job.still = true;
+    d->status = sg_compile(&job, &d->still);
+}
+
+/* ---- names ---- */
+/* A script's name without its folder and ending, for the folder that --apart gives it. */
+static SgStr script_name(const char *path)
+{
+    static const char ENDING[] = ".sag";
+    const char *slash = strrchr(path, '/'), *name = slash != NULL ? slash + 1 : path;
+    size_t n = strlen(name), m = sizeof ENDING - 1;
+    if (strcmp(path, "-") == 0) return SG_LIT("script");
+    return (SgStr){ name, (uint32_t)(n > m && strcmp(name + n - m, ENDING) == 0 ? n - m : n) };
+}
+
+static void name_outputs(Batch *b, SgDrawing *d)
+{
+    const char *to = b->line->value[SG_OPTION_output];
+    SgStr own = script_name(d->path);
+    d->folder = to[strlen(to) - 1] == '/' ? to : sg_format(&b->arena, "%s/", to).s;
+    if (b->line->given[SG_OPTION_apart]) d->folder = sg_format(&b->arena, "%s%.*s/", d->folder, (int)own.n, own.s).s;
+    d->output = SG_ARRAY(&b->arena, const char *, d->drawn.nproducts + 1);
+    for (uint32_t k = 0; k < d->drawn.nproducts; k++)
+        d->output[k] = b->into_folder ? sg_format(&b->arena, "%s%s.svg", d->folder, d->drawn.product[k].figure).s : to;
+}
+
+static void add_target(Batch *b, const char *path, const char *bytes, size_t length)
+{
+    b->target[b->ntargets++] = (SgTarget){ path, bytes, length, NULL, NULL };
+}
+
+/* Capitals do not tell names apart on many disks. */
+static SgStr folded(SgArena *a, const char *path)
+{
+    SgStr s = sg_str_keep(a, path, strlen(path));
+    char *c = (char *)(uintptr_t)s.s;
+    for (uint32_t i = 0; i < s.n; i++)
+        if (c[i] >= 'A' && c[i] <= 'Z') c[i] = (char)(c[i] - 'A' + 'a');
+    return s;
+}
+
+/* Each name is claimed once; who says who claims it. False after a message. */
+typedef struct { SgNames names; SG_VEC(const char *) who; SG_VEC(const char *) path; } Claims;
+static bool claim(Batch *b, Claims *c, const char *path, const char *who)
+{
+    SgStr name = folded(&b->arena, path);
+    uint32_t before = c->names.n;
+    SgSym sym = sg_names_sym(&c->names, name.s, name.n);
+    if (sym < before) {
+        bool same = strcmp(c->path.v[sym], path) == 0;
+        tell(SG_COMMAND_WRONG, "%.400s and %.400s would both write %.400s%s; nothing was written: rename one, or give each script a folder of its own with --apart",
+            c->who.v[sym], who, path, same ? "" : ", which many disks take for one name whatever its capitals");
+        return false;
+    }
+    SG_PUSH(&b->arena, &c->who, who);
+    SG_PUSH(&b->arena, &c->path, path);
+    return true;
+}
+
+static bool claim_all(Batch *b)
+{
+    Claims c = { .who = { 0 }, .path = { 0 } };
+    sg_names_init(&c.names, &b->arena);
+    for (uint32_t i = 0; i < b->n; i++) {
+        const SgDrawing *d = &b->drawing[i];
+        for (uint32_t k = 0; d->status == SG_DONE && k < d->drawn.nproducts; k++) {
+            const char *who = sg_format(&b->arena, "figure %s of %s", d->drawn.product[k].figure, d->path).s;
+            if (!claim(b, &c, d->output[k], who)) return false;
+        }
+    }
+    for (int l = 0; l < LISTS; l++) {
+        const char *path = b->line->value[LIST_OPTION[l]];
+        if (path != NULL && !claim(b, &c, path, sg_cli_option_word(LIST_OPTION[l]))) return false;
+    }
+    return true;
+}
+
+/* True after a message: an output would take the place of a script, or of a file that one uses. */
+static bool is_input(const Batch *b, const char *path)
+{
+    struct stat st;
+    if (stat(path, &st) != 0 || !S_ISREG(st.st_mode)) return false;
+    for (uint32_t i = 0; i < b->n; i++) {
+        const SgDrawing *d = &b->drawing[i];
+        bool same = d->script.known && d->script.device == st.st_dev && d->script.inode == st.st_ino;
+        const SgUsedFile *f = d->used != NULL ? sg_cli_used_files(d->used) : NULL;
+        for (; !same && f != NULL; f = f->next) same = f->device == st.st_dev && f->inode == st.st_ino;
+        if (!same) continue;
+        tell(SG_COMMAND_WRONG, "%.300s is the script itself; give the drawing another name", path);
+        return true;
+    }
+    return false;
+}
+
+/* ---- writing ---- */
+typedef SG_VEC(const char *) Folders;      /* made by this call, the upper one first */
+static SgStatus make_folder(Batch *b, const char *path, Folders *made, SgFault *fault)
+{
+    bool new;
+    SgStatus status = sg_cli_folder(path, &new, fault);
+    if (status == SG_DONE && new) SG_PUSH(&b->arena, made, path);
+    return status;
+}
+
+static SgStatus make_folders(Batch *b, Folders *made, SgFault *fault)
+{
+    if (!b->into_folder) return SG_DONE;
+    SgStatus status = make_folder(b, b->line->value[SG_OPTION_output], made, fault);
+    for (uint32_t i = 0; i < b->n && status == SG_DONE; i++)
+        if (b->drawing[i].status == SG_DONE && b->line->given[SG_OPTION_apart]) status = make_folder(b, b->drawing[i].folder, made, fault);
+    return status;
+}
+
+static SgStatus write_all(Batch *b)
+{
+    static const SgScriptFile none;
+    SgFault fault;
+    Folders made = { 0 };
+    for (uint32_t i = 0; i < b->ntargets; i++)
+        if (is_input(b, b->target[i].path)) return SG_COMMAND_WRONG;
+    if (b->ntargets == 0) return SG_DONE;
+    SgStatus status = make_folders(b, &made, &fault);
+    if (status == SG_DONE) status = sg_cli_write(b->target, b->ntargets, &none, &fault);
+    if (status == SG_DONE) return status;
+    while (made.n > 0) sg_cli_remove_folder(made.v[--made.n]);
+    return tell(status, "%s", fault.text);
+}
+
+/* The lists tell of the whole call, so they are made only where all of it is done. */
+static SgStatus add_lists(Batch *b)
+{
+    const char *path[LISTS];
+    for (int l = 0; l < LISTS; l++) path[l] = b->line->value[LIST_OPTION[l]];
+    for (int l = 0; l < LISTS; l++) {
+        SgFault fault;
+        SgBuf out = { .arena = &b->arena };
+        if (path[l] == NULL) continue;
+        if (l == MANIFEST) sg_cli_manifest(b->drawing, b->n, &out);
+        if (l == CONTACT_SHEET) sg_cli_contact_sheet(b->drawing, b->n, &out);
+        if (l == DEPFILE && !sg_cli_dependencies(b->drawing, b->n, path, DEPFILE, &out, &fault)) return tell(SG_COMMAND_WRONG, "%s", fault.text);
+        add_target(b, path[l], out.v, out.n);
+    }
+    return SG_DONE;
+}
+
+static void run(Batch *b)
+{
+    uint32_t outputs = 0;
+    for (uint32_t i = 0; i < b->n; i++) {
+        SgDrawing *d = &b->drawing[i];
+        draw_one(b, d);
+        if (d->status > b->status) b->status = d->status;
+        if (d->status == SG_DONE) name_outputs(b, d);
+        outputs += d->drawn.nproducts;
+    }
+    if (!claim_all(b)) {
+        b->status = SG_COMMAND_WRONG;
+        return;
+    }
+    b->target = SG_ARRAY(&b->arena, SgTarget, outputs + LISTS);
+    for (uint32_t i = 0; i < b->n; i++) {
+        const SgDrawing *d = &b->drawing[i];
+        for (uint32_t k = 0; d->status == SG_DONE && k < d->drawn.nproducts; k++)
+            add_target(b, d->output[k], d->drawn.product[k].bytes, d->drawn.product[k].length);
+    }
+    SgStatus status = b->status == SG_DONE ? add_lists(b) : SG_DONE;
+    if (status == SG_DONE) status = write_all(b);
+    if (status > b->status) b->status = status;
+}
+
+static bool guarded(Batch *b, jmp_buf *out)
+{
+    if (setjmp(*out) != 0) return false;
+    b->arena.out = out;
+    run(b);
+    return true;
+}
+
+/* What the command line asks for and no script could change. */
+static SgStatus check(const SgCommandLine *line, bool into_folder)
+{
+    if (line->given[SG_OPTION_apart] && !into_folder) return tell(SG_COMMAND_WRONG, "--apart wants a folder to draw into: -o FOLDER/");
+    for (int l = 0; l < LISTS; l++) {
+        const char *path = line->value[LIST_OPTION[l]], *ending = LIST_ENDING[l];
+        size_t n = path != NULL ? strlen(path) : 0, m = strlen(ending);
+        if (path != NULL && (n <= m || strcmp(path + n - m, ending) != 0) && strncmp(path, "/dev/", 5) != 0)
+            return tell(SG_COMMAND_WRONG, "--%s %.300s: it wants a file name ending in %s", sg_cli_option_word(LIST_OPTION[l]), path, ending);
+    }
+    uint32_t standard = 0;
+    for (uint32_t i = 0; i < line->noperands; i++) standard += strcmp(line->operand[i], "-") == 0;
+    if (standard > 1) return tell(SG_COMMAND_WRONG, "standard input, -, stands twice; once is all there is");
+    if (standard > 0 && line->given[SG_OPTION_depfile]) return tell(SG_COMMAND_WRONG, "--depfile wants scripts that are files, and one is standard input");
+    return SG_DONE;
+}
+
+SgStatus sg_cli_batch(const SgCommandLine *line, const SgJob *job, bool into_folder)
+{
+    jmp_buf out;
+    Batch b = { .line = line, .job = job, .into_folder = into_folder, .n = line->noperands };
+    SgStatus status = check(line, into_folder);
+    if (status != SG_DONE) return status;
+    b.drawing = calloc((size_t)b.n + 1, sizeof *b.drawing);
+    if (b.drawing == NULL) return tell(SG_MACHINE_FAILED, "memory ran out");
+    for (uint32_t i = 0; i < b.n; i++) b.drawing[i].path = line->operand[i];
+    if (!guarded(&b, &out)) b.status = tell(SG_MACHINE_FAILED, "memory ran out; nothing was written");
+    for (uint32_t i = 0; i < b.n; i++) {
+        sg_result_free(&b.drawing[i].drawn);
+        sg_result_free(&b.drawing[i].still);
+        sg_cli_used_end(b.drawing[i].used);
+        free(b.drawing[i].script.bytes);
+    }
+    free(b.drawing);
+    sg_arena_free(&b.arena);
+    return b.status;
+}

@@ -1,0 +1,41 @@
+/* output/facts: what a drawn page holds. In: a page. Out: faces and colours, each once, in an order of their own.
+   Never looks at how an output writes them. */
+#include "output/facts.h"
+
+static const char *const FACE[SG_FACE_COUNT] = { "Liberation Sans", "Liberation Sans Italic", "Liberation Sans Bold" };
+
+static void see_words(const SgWords *w, bool *face)
+{
+    for (uint32_t i = 0; w != NULL && i < w->nruns; i++)
+        if (w->run[i].nglyphs > 0) face[w->run[i].face] = true;
+}
+
+static void see_captions(const SgPage *page, bool *face)
+{
+    for (uint32_t k = 0; k < page->nsteps; k++) {
+        for (uint32_t i = 0; i < page->step[k].nlines; i++) see_words(&page->step[k].line[i], face);
+        for (uint32_t i = 0; i < page->step[k].nask; i++) see_words(&page->step[k].ask_line[i], face);
+    }
+}
+
+SgPageFacts sg_output_facts(SgArena *a, const SgPage *page, bool captions)
+{
+    bool seen[SG_FACE_COUNT] = { false };
+    SG_VEC(uint32_t) rgb = { 0 };
+    const char **face = SG_ARRAY(a, const char *, SG_FACE_COUNT);
+    uint32_t nfaces = 0;
+    for (uint32_t i = 0; i < page->nitems; i++) {
+        const SgItem *it = &page->item[i];
+        if (it->shape == SG_ITEM_WORDS) see_words(it->words, seen);
+        uint32_t at = 0;
+        while (at < rgb.n && rgb.v[at] < it->rgb) at++;
+        if (at < rgb.n && rgb.v[at] == it->rgb) continue;
+        SG_PUSH(a, &rgb, it->rgb);
+        for (uint32_t k = rgb.n - 1; k > at; k--) rgb.v[k] = rgb.v[k - 1];
+        rgb.v[at] = it->rgb;
+    }
+    if (captions) see_captions(page, seen);
+    for (int f = 0; f < SG_FACE_COUNT; f++)
+        if (seen[f]) face[nfaces++] = FACE[f];
+    return (SgPageFacts){ face, nfaces, rgb.v, rgb.n };
+}
