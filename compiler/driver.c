@@ -271,12 +271,24 @@ static uint32_t uses_of(const Run *r, const SgFigure *figure, SgSolved **uses)
     return n;
 }
 
+/* The command line's word on the look of a figure. */
+static bool set_style(Run *r, SgSolved *solved, SgScene *scene)
+{
+    bool known = r->job->style == NULL || sg_scene_style(&r->c, solved, sg_str(r->job->style), &scene->style);
+    if (r->job->transparent) scene->style.transparent = true;
+    if (known || r->faults.n > 0) return known;
+    sg_putf(fault(r, SG_COMMAND_WRONG), "no style is called `%s`; there are ", r->job->style);
+    for (int i = 0; i < SG_STYLE_COUNT; i++) sg_putf(&r->faults, "%s%s", i > 0 ? ", " : "", sg_style_info((SgStyleId)i)->word);
+    sg_puts(&r->faults, ", and those the script makes\n");
+    return false;
+}
+
 static void draw_figure(Run *r, SgSolved *solved)
 {
     SgSolved **uses = SG_ARRAY(r->c.arena, SgSolved *, r->model->nfigures);
     uint32_t before = sg_errors(&r->c);
     SgScene *scene = sg_scene(&r->c, solved, uses, uses_of(r, solved->figure, uses));
-    if (scene == NULL || sg_errors(&r->c) > before) return;
+    if (scene == NULL || sg_errors(&r->c) > before || !set_style(r, solved, scene)) return;
     SgPage *page = sg_layout(&r->c, scene);
     if (r->job->kind == SG_JOB_NOTES) {
         SgNotesFigure figure = { .page = page };

@@ -56,6 +56,8 @@ typedef struct {
     const char *expression;    /* ASK */
     bool stop_at_step;         /* DRAW: show the givens and steps 1..step only */
     uint32_t step;
+    const char *style;         /* DRAW: the style to draw in, whatever the script sets; NULL its own */
+    bool transparent;          /* DRAW: nothing is painted behind figures */
     bool still;                /* DRAW: no script, style or motion in the SVG */
     bool json;                 /* SOLVE */
     SgWordsForm words;         /* WORDS */

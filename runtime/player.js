@@ -74,7 +74,7 @@ function show(stage, draw) {
     captions.forEach(function (group, k) { group.classList.toggle('told', !question && k + 1 === to); });
     questions.forEach(function (group) { group.classList.toggle('told', group === question); });
     cued.forEach(function (node) { look(node, to); });
-    bars.forEach(function (bar, k) { bar.setAttribute('fill', to > k ? '#666' : '#ddd'); });
+    bars.forEach(function (bar, k) { bar.classList.toggle('on', to > k); });
     if (draw) rest(steps[to]);
 }
 // Once its light has arrived, a step is drawn plainly again.

@@ -12,7 +12,7 @@ let passed = 0;
 const unused = [];
 const need = (name, used) => { if (used) passed++; else if (!LATER.has(name)) unused.push(name); };
 for (const kind of catalogue.kinds) {
-    const lines = [...text.matchAll(new RegExp(`(?:^|[;{\\n])\\s*${kind.word}\\b[^\\n]*`, 'g'))].map(m => m[0]).join('\n');
+    const lines = [...text.matchAll(new RegExp(`(?:^|[;{\\n])\\s*${kind.word}\\b[^\\n{]*(?:\\{[^}]*\\})?[^\\n]*`, 'g'))].map(m => m[0]).join('\n');
     need(`kind ${kind.word}`, lines);
     for (const phrase of kind.phrases) need(`${kind.word}: ${phrase.word}`, new RegExp(`\\b${phrase.word}\\b`).test(lines));
     for (const property of kind.properties) need(`${kind.word}.${property.word}`, new RegExp(`\\.${property.word}\\b`).test(text));

@@ -249,3 +249,23 @@ double sg_round_to(double x, double step)
     if (steps == 0) return 0;
     return x < 0 ? -steps * step : steps * step;
 }
+
+static int hex_digit(char c)
+{
+    if (c >= '0' && c <= '9') return c - '0';
+    if (c >= 'a' && c <= 'f') return c - 'a' + 10;
+    if (c >= 'A' && c <= 'F') return c - 'A' + 10;
+    return -1;
+}
+
+bool sg_read_rgb(SgStr s, uint32_t *rgb)
+{
+    *rgb = 0;
+    if (s.n != 7 || s.s[0] != '#') return false;
+    for (int i = 1; i < 7; i++) {
+        int digit = hex_digit(s.s[i]);
+        if (digit < 0) return false;
+        *rgb = *rgb * 16 + (uint32_t)digit;
+    }
+    return true;
+}

@@ -13,4 +13,6 @@ void sg_put_fixed(SgBuf *b, double x, int decimals);   /* exactly so many decima
 /* x rounded to whole steps, half away from nought, the boundary moved below the tie by 1e-7 step
    (floor(|x|/step + 1/2 + 1e-7)), so that a value a rounding error under a tie prints as pupils work it out. */
 double sg_round_to(double x, double step);
+/* "#rrggbb" as a number; false for anything else. */
+bool sg_read_rgb(SgStr s, uint32_t *rgb);
 #endif

@@ -132,6 +132,29 @@ SgFunction sg_function_of(SgStr word)
     return SG_FUNCTION_COUNT;
 }
 
+static const SgStyleInfo STYLES[] = {
+#define STYLE(word, doc) { #word, doc },
+#include "catalogue/catalogue.def"
+};
+
+const SgStyleInfo *sg_style_info(SgStyleId style) { return &STYLES[style]; }
+
+SgStyleId sg_style_id(SgStr word)
+{
+    for (int i = 0; word.n && i < SG_STYLE_COUNT; i++) if (is_word(STYLES[i].word, word)) return (SgStyleId)i;
+    return SG_STYLE_COUNT;
+}
+
+SgColourId sg_colour_id(SgStr word)
+{
+    static const char *const words[] = {
+#define COLOUR(word) #word,
+#include "catalogue/catalogue.def"
+    };
+    for (int i = 0; word.n && i < SG_COLOUR_COUNT; i++) if (is_word(words[i], word)) return (SgColourId)i;
+    return SG_COLOUR_COUNT;
+}
+
 double sg_medium_index(SgStr word)
 {
     static const struct { const char *word; double index; } media[] = {

@@ -50,6 +50,16 @@ typedef enum {
 #include "catalogue/catalogue.def"
     SG_FUNCTION_COUNT
 } SgFunction;
+typedef enum {
+#define STYLE(word, doc) SG_STYLE_##word,
+#include "catalogue/catalogue.def"
+    SG_STYLE_COUNT
+} SgStyleId;
+typedef enum {
+#define COLOUR(word) SG_COLOUR_##word,
+#include "catalogue/catalogue.def"
+    SG_COLOUR_COUNT
+} SgColourId;
 
 typedef struct {
     const char *word, *name_text, *doc;     /* name_text: what it is in a message, with article: "a mirror" */
@@ -69,12 +79,14 @@ typedef enum { SG_UNSIGNED, SG_SIGNED } SgSign;
 typedef struct { SgKind kind; const char *word, *doc; SgType type; SgDim dim; SgPart part; SgSign sign; } SgPropertyInfo;
 typedef struct { const char *spelling, *doc; SgDim dim; int multiplier, power; } SgUnitInfo;   /* power 99: not decimal, see unit_factor */
 typedef struct { const char *word, *doc; uint8_t least, most; } SgFunctionInfo;
+typedef struct { const char *word, *doc; } SgStyleInfo;
 
 const SgKindInfo *sg_kind_info(SgKind kind);
 const SgPhraseInfo *sg_phrase_info(SgPhraseId id);
 const SgPropertyInfo *sg_property_info(SgPropertyId id);
 const SgUnitInfo *sg_unit_info(SgUnit unit);
 const SgFunctionInfo *sg_function_info(SgFunction f);
+const SgStyleInfo *sg_style_info(SgStyleId style);
 const char *sg_operator_word(uint32_t i);                           /* and or not before beyond; NULL past the last */
 const char *sg_group_before(SgKind kind);                           /* title of the group that begins with this kind, or NULL */
 
@@ -90,6 +102,8 @@ SgPhraseId sg_phrase_of(SgKind kind, SgStr word);                   /* the kind'
 SgPropertyId sg_property_of(SgKind kind, SgStr word);
 SgUnit sg_unit_of(SgStr spelling);
 SgFunction sg_function_of(SgStr word);
+SgStyleId sg_style_id(SgStr word);
+SgColourId sg_colour_id(SgStr word);
 double sg_unit_factor(SgUnit unit);                                 /* canonical units (mm, degree, 1/mm) in one such unit */
 double sg_medium_index(SgStr word);                                   /* refractive index; 0 for a word that names no medium */
 /* The nearest word an author may have meant, or NULL. */

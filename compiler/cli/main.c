@@ -140,6 +140,8 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     if (to != TO_FOLDER && line->noperands > 1) return tell(SG_COMMAND_WRONG, "several scripts want a folder to draw into: -o FOLDER/");
     if (to == TO_STANDARD_OUTPUT && lists) return tell(SG_COMMAND_WRONG, "--manifest, --contact and --depfile want outputs that are files, and -o - is none");
     job->still = line->given[SG_OPTION_still];
+    job->style = line->given[SG_OPTION_style] ? line->value[SG_OPTION_style] : NULL;
+    job->transparent = line->given[SG_OPTION_transparent];
     job->stop_at_step = line->given[SG_OPTION_step];
     if (job->stop_at_step && !whole_number(line->value[SG_OPTION_step], &job->step))
         return tell(SG_COMMAND_WRONG, "--step wants a whole number: 0 for the givens only, 1 for the first step with them");

@@ -59,7 +59,8 @@ void sg_layout_apart(SgCompile *c, const SgScene *given, const SgScene *whole, S
 {
     uint32_t ngiven;
     SgScene *both = both_of(c, given, whole, frame, &ngiven);
-    SgDraw d = { .c = c, .a = c->arena, .scene = both, .end = ngiven, .box = sg_box_empty(), .frame = frame };
+    SgStyle style = sg_style_of(&given->style);
+    SgDraw d = { .c = c, .a = c->arena, .scene = both, .style = &style, .end = ngiven, .box = sg_box_empty(), .frame = frame };
     sg_draw_marks(&d);
     sg_draw_grids(&d, frame);
     *sheet = sg_page_of(&d, both, frame);

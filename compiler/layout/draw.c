@@ -43,6 +43,8 @@ SgItem *sg_draw_fill(SgDraw *d, SgLayer layer, const SgPoint *xy, uint32_t n, ui
 
 SgItem *sg_draw_disc(SgDraw *d, SgLayer layer, SgPoint centre, double radius_mm, uint32_t rgb)
 {
+    double line = d->style->light_line_mm;
+    if (d->style->line_only) return sg_draw_arc(d, layer, centre, radius_mm - line / 2, 0, 360, line, rgb);
     grow(d, centre, radius_mm);
     SgItem *item = push(d, layer, SG_ITEM_DISC, &centre, 1, rgb);
     item->radius_mm = radius_mm;
@@ -75,14 +77,20 @@ SgItem *sg_draw_words(SgDraw *d, SgPoint baseline, const SgWords *words)
 {
     grow(d, sg_pt(baseline.x_mm, baseline.y_mm - words->descent_mm), 0);
     grow(d, sg_pt(baseline.x_mm + words->width_mm, baseline.y_mm + words->ascent_mm), 0);
-    SgItem *item = push(d, SG_LAYER_WORDS, SG_ITEM_WORDS, &baseline, 1, sg_style.ink_rgb);
+    SgItem *item = push(d, SG_LAYER_WORDS, SG_ITEM_WORDS, &baseline, 1, d->style->ink_rgb);
     item->words = words;
     return item;
 }
 
+double sg_draw_under_head(const SgDraw *d, double length_mm) { return d->style->line_only ? 0 : 0.8 * length_mm; }
+
 SgItem *sg_draw_head(SgDraw *d, SgLayer layer, SgPoint tip, SgPoint direction, double length_mm, double width_mm, uint32_t rgb)
 {
     SgPoint base = sg_pt_along(tip, direction, -length_mm), side = sg_pt_scale(sg_pt_left(direction), width_mm / 2);
+    if (d->style->line_only) {                         /* wide enough that the two strokes stay apart */
+        side = sg_pt_scale(sg_pt_left(direction), 0.4 * length_mm);
+        return sg_draw_stroke(d, layer, (SgPoint[]){ sg_pt_add(base, side), tip, sg_pt_sub(base, side) }, 3, d->style->produced_line_mm, rgb);
+    }
     return sg_draw_fill(d, layer, (SgPoint[]){ tip, sg_pt_add(base, side), sg_pt_sub(base, side) }, 3, rgb);
 }
 

@@ -32,6 +32,7 @@ typedef struct {
     SgArena *a;
     const SgScene *scene;
     uint32_t first, end;               /* the marks being drawn; those before stand already */
+    const SgStyle *style;              /* the look of this figure */
     uint32_t now;                      /* the mark being drawn */
     SG_VEC(SgDrawn) drawn;
     SG_VEC(SgKeep) keep;
@@ -50,6 +51,7 @@ SgItem *sg_draw_disc(SgDraw *d, SgLayer layer, SgPoint centre, double radius_mm,
 SgItem *sg_draw_arc(SgDraw *d, SgLayer layer, SgPoint centre, double radius_mm, double from_deg, double sweep_deg, double line_mm, uint32_t rgb);
 SgItem *sg_draw_words(SgDraw *d, SgPoint baseline, const SgWords *words);
 /* A closed head: tip, unit direction it points, length and width. */
+double sg_draw_under_head(const SgDraw *d, double length_mm);    /* how far short of such a head's tip its line ends */
 SgItem *sg_draw_head(SgDraw *d, SgLayer layer, SgPoint tip, SgPoint direction, double length_mm, double width_mm, uint32_t rgb);
 
 /* Cuts ab to the author's frame, if there is one; false when nothing of it is inside. */

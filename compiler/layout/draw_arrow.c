@@ -5,16 +5,16 @@
 
 typedef struct { SgPoint foot, tip, up; double height_mm, head_mm, half_mm; uint32_t rgb; } Arrow;
 
-static Arrow measure(const SgMark *m)
+static Arrow measure(const SgDraw *d, const SgMark *m)
 {
-    Arrow w = { .foot = m->xy[0], .tip = m->xy[1], .rgb = sg_style_rgb(m->colour, sg_style.ink_rgb) };
+    Arrow w = { .foot = m->xy[0], .tip = m->xy[1], .rgb = sg_style_rgb(d->style, m->colour, d->style->ink_rgb) };
     w.up = sg_pt_unit(sg_pt_sub(w.tip, w.foot));
     w.height_mm = sg_pt_distance(w.foot, w.tip);
-    w.head_mm = w.height_mm * sg_style.arrow_head_of_height;
-    if (w.head_mm > sg_style.arrow_head_mm) w.head_mm = sg_style.arrow_head_mm;
-    w.half_mm = w.head_mm * sg_style.arrow_head_slope;
-    if (m->role == SG_ROLE_VIRTUAL_IMAGE) w.half_mm = w.head_mm * sg_style.open_head_slope;
-    if (w.half_mm < sg_style.arrow_head_half_least_mm) w.half_mm = sg_style.arrow_head_half_least_mm;
+    w.head_mm = w.height_mm * d->style->arrow_head_of_height;
+    if (w.head_mm > d->style->arrow_head_mm) w.head_mm = d->style->arrow_head_mm;
+    w.half_mm = w.head_mm * d->style->arrow_head_slope;
+    if (m->role == SG_ROLE_VIRTUAL_IMAGE) w.half_mm = w.head_mm * d->style->open_head_slope;
+    if (w.half_mm < d->style->arrow_head_half_least_mm) w.half_mm = d->style->arrow_head_half_least_mm;
     return w;
 }
 
@@ -25,7 +25,7 @@ static SgPoint of_arrow(const Arrow *w, double down_mm, double left_mm)
 
 static void solid(SgDraw *d, const Arrow *w)
 {
-    sg_draw_line(d, SG_LAYER_ARROW, w->foot, of_arrow(w, w->head_mm * 0.9, 0), sg_style.arrow_line_mm, w->rgb);
+    sg_draw_line(d, SG_LAYER_ARROW, w->foot, of_arrow(w, d->style->line_only ? 0 : w->head_mm * 0.9, 0), d->style->arrow_line_mm, w->rgb);
     sg_draw_head(d, SG_LAYER_ARROW, w->tip, w->up, w->head_mm, 2 * w->half_mm, w->rgb);
 }
 
@@ -38,8 +38,14 @@ static double rim_depth(const Arrow *w, double rim_mm)
 /* A ring: the outline, then the hole the other way round, joined by a seam of no width. */
 static void hollow(SgDraw *d, const Arrow *w)
 {
-    double rim = sg_style.arrow_outline_mm, depth = rim_depth(w, rim), base = w->head_mm - rim;
-    sg_draw_line(d, SG_LAYER_ARROW, w->foot, of_arrow(w, base + rim / 2, 0), sg_style.arrow_line_mm, w->rgb);
+    double rim = d->style->arrow_outline_mm, depth = rim_depth(w, rim), base = w->head_mm - rim;
+    if (d->style->line_only) {                         /* a triangle drawn round, its corners inside the height */
+        double in = rim_depth(w, rim / 2), low = w->head_mm - rim / 2, wide = (low - in) * w->half_mm / w->head_mm;
+        sg_draw_line(d, SG_LAYER_ARROW, w->foot, of_arrow(w, low, 0), d->style->arrow_line_mm, w->rgb);
+        sg_draw_stroke(d, SG_LAYER_ARROW, (SgPoint[]){ of_arrow(w, in, 0), of_arrow(w, low, wide), of_arrow(w, low, -wide) }, 3, rim, w->rgb)->closed = true;
+        return;
+    }
+    sg_draw_line(d, SG_LAYER_ARROW, w->foot, of_arrow(w, base + rim / 2, 0), d->style->arrow_line_mm, w->rgb);
     double inner = (base - depth) * w->half_mm / w->head_mm;
     if (base - depth < 0.3) {                          /* too small for a hole */
         sg_draw_head(d, SG_LAYER_ARROW, w->tip, w->up, w->head_mm, 2 * w->half_mm, w->rgb);
@@ -54,18 +60,23 @@ static void hollow(SgDraw *d, const Arrow *w)
 
 static void open(SgDraw *d, const Arrow *w)
 {
-    double rim = sg_style.light_line_mm;
+    double rim = d->style->light_line_mm;
     if (rim > w->head_mm * 0.2) rim = w->head_mm * 0.2;
     double depth = rim_depth(w, rim);
     if (depth > w->head_mm * 0.9) depth = w->head_mm * 0.9;
     SgPoint end = of_arrow(w, depth * 0.9, 0);
-    SgItem *shaft = sg_draw_line(d, SG_LAYER_ARROW, w->foot, end, sg_style.arrow_line_mm, w->rgb);
-    shaft->ndash = sg_style_dash(sg_style.produced_dash_mm, 2, sg_pt_distance(w->foot, end), shaft->dash_mm);
+    SgItem *shaft = sg_draw_line(d, SG_LAYER_ARROW, w->foot, end, d->style->arrow_line_mm, w->rgb);
+    shaft->ndash = sg_style_dash(d->style->produced_dash_mm, 2, sg_pt_distance(w->foot, end), shaft->dash_mm);
     double inner = (w->head_mm - depth) * w->half_mm / w->head_mm;
     SgPoint head[6] = {
         of_arrow(w, 0, 0), of_arrow(w, w->head_mm, w->half_mm), of_arrow(w, w->head_mm, inner),
         of_arrow(w, depth, 0), of_arrow(w, w->head_mm, -inner), of_arrow(w, w->head_mm, -w->half_mm),
     };
+    if (d->style->line_only) {
+        double in = depth / 2, wide = (w->head_mm - in) * w->half_mm / w->head_mm;
+        sg_draw_stroke(d, SG_LAYER_ARROW, (SgPoint[]){ of_arrow(w, w->head_mm, wide), of_arrow(w, in, 0), of_arrow(w, w->head_mm, -wide) }, 3, rim, w->rgb);
+        return;
+    }
     sg_draw_fill(d, SG_LAYER_ARROW, head, 6, w->rgb);
 }
 
@@ -73,12 +84,12 @@ static void open(SgDraw *d, const Arrow *w)
 static void name_arrow(SgDraw *d, const SgMark *m, const Arrow *w)
 {
     if (m->words.n == 0) return;
-    SgWords words = sg_draw_shape(d, m->words, sg_style.label_pt);
-    double h = words.ascent_mm + words.descent_mm, gap = sg_style.label_gap_mm;
+    SgWords words = sg_draw_shape(d, m->words, d->style->label_pt);
+    double h = words.ascent_mm + words.descent_mm, gap = d->style->label_gap_mm;
     double tail_deg = sg_atan2_deg(-w->up.y_mm, -w->up.x_mm);
     SgCandidate *tail, *beside, *tip, *some, *all;
     uint32_t n = sg_candidates_around(d->a, w->foot, gap + 0.2, words.width_mm, h, tail_deg, &tail);
-    uint32_t k = sg_candidates_beside(d->a, w->foot, w->tip, gap + sg_style.arrow_line_mm / 2, words.width_mm, h, 0.4, 0.8, &beside);
+    uint32_t k = sg_candidates_beside(d->a, w->foot, w->tip, gap + d->style->arrow_line_mm / 2, words.width_mm, h, 0.4, 0.8, &beside);
     n = sg_candidates_join(d->a, tail, n, beside, k, 300, &some);
     k = sg_candidates_around(d->a, w->tip, gap, words.width_mm, h, tail_deg + 180, &tip);
     n = sg_candidates_join(d->a, some, n, tip, k, 900, &all);
@@ -87,18 +98,18 @@ static void name_arrow(SgDraw *d, const SgMark *m, const Arrow *w)
 
 void sg_draw_object(SgDraw *d, const SgMark *m)
 {
-    Arrow w = measure(m);
+    Arrow w = measure(d, m);
     if (m->shape != SG_SHAPE_ARROW && w.height_mm > 1) { sg_draw_shaped(d, m); return; }
     if (w.height_mm < 1e-6) {                          /* of no height: a place on the axis */
         w.up = sg_pt(0, 1);
-        sg_draw_disc(d, SG_LAYER_ARROW, w.foot, sg_style.dot_mm / 2, w.rgb);
-        sg_keep(d, SG_KEEP_DOT, w.foot, w.foot, sg_style.dot_mm / 2, 0);
+        sg_draw_disc(d, SG_LAYER_ARROW, w.foot, d->style->dot_mm / 2, w.rgb);
+        sg_keep(d, SG_KEEP_DOT, w.foot, w.foot, d->style->dot_mm / 2, 0);
     } else {
         if (m->role == SG_ROLE_REAL_IMAGE) hollow(d, &w);
         else if (m->role == SG_ROLE_VIRTUAL_IMAGE) open(d, &w);
         else solid(d, &w);
         SgPoint base = of_arrow(&w, w.head_mm, 0);
-        sg_keep(d, SG_KEEP_ARROW, w.foot, w.tip, sg_style.arrow_line_mm / 2, 0);
+        sg_keep(d, SG_KEEP_ARROW, w.foot, w.tip, d->style->arrow_line_mm / 2, 0);
         sg_keep(d, SG_KEEP_ARROW, base, sg_pt_mid(base, w.tip), w.half_mm * 0.8, 0);
     }
     name_arrow(d, m, &w);

@@ -42,9 +42,9 @@ static bool served(const SgDraw *d, const Span *s, SgPoint p, double row_mm)
 }
 
 /* How far from p along the way out the thing k comes within the clearance of an extension line; 0 when it never does. */
-static double blocked_until(const Span *s, const SgKeep *k, SgPoint p, double most_mm)
+static double blocked_until(const SgDraw *d, const Span *s, const SgKeep *k, SgPoint p, double most_mm)
 {
-    double reach = k->half_mm + sg_style.extension_clear_mm, step = 0.5;
+    double reach = k->half_mm + d->style->extension_clear_mm, step = 0.5;
     double a = sg_pt_dot(s->out, sg_pt_sub(k->a, p)), b = sg_pt_dot(s->out, sg_pt_sub(k->b, p));
     double first = (a < b ? a : b) - reach, last = (a < b ? b : a) + reach;
     if (last > most_mm) last = most_mm;
@@ -58,19 +58,19 @@ static double blocked_until(const Span *s, const SgKeep *k, SgPoint p, double mo
 /* Where the extension line may begin, from p outwards: past all that lies along its way. The gap at p counts from a dot's edge. */
 static double extension_start(const SgDraw *d, const Span *s, SgPoint p, double depth_mm)
 {
-    double start = sg_style.extension_gap_mm, most = depth_mm + sg_style.extension_over_mm;
+    double start = d->style->extension_gap_mm, most = depth_mm + d->style->extension_over_mm;
     for (uint32_t i = 0; i < d->keep.n; i++) {
         const SgKeep *k = &d->keep.v[i];
         if (!(BLOCKS & 1u << k->kind)) continue;
         bool here = sg_segment_distance(k->a, k->b, p) < 0.2;
-        double until = blocked_until(s, k, p, most) - sg_style.extension_clear_mm + sg_style.extension_gap_mm;
-        if (here && until <= k->half_mm + 2 * sg_style.extension_gap_mm) until = sg_style.extension_gap_mm + (k->kind == SG_KEEP_DOT ? k->half_mm : 0);
+        double until = blocked_until(d, s, k, p, most) - d->style->extension_clear_mm + d->style->extension_gap_mm;
+        if (here && until <= k->half_mm + 2 * d->style->extension_gap_mm) until = d->style->extension_gap_mm + (k->kind == SG_KEEP_DOT ? k->half_mm : 0);
         if (until > start) start = until;
     }
     return start;
 }
 
-static double overhang(const Span *s) { return s->outside ? sg_style.dimension_tail_mm + sg_style.dimension_head_mm : 0; }
+static double overhang(const SgDraw *d, const Span *s) { return s->outside ? d->style->dimension_tail_mm + d->style->dimension_head_mm : 0; }
 
 static double text_height(const Span *s) { return s->words.ascent_mm + s->words.descent_mm; }
 
@@ -81,18 +81,18 @@ static bool end_free(const SgDraw *d, const Span *s, SgPoint p, double row_mm)
 }
 
 /* From the row to the value's middle: clear of the heads too where it reaches over them. */
-static double value_across(const Span *s)
+static double value_across(const SgDraw *d, const Span *s)
 {
     double w = s->words.width_mm / 2, h = text_height(s) / 2;
     double beside_head = s->length_mm / 2 - fabs(s->way.y_mm) * h - fabs(s->way.x_mm) * w;
-    bool over = beside_head < sg_style.dimension_head_mm + sg_style.label_gap_mm;
-    return fabs(s->out.y_mm) * h + fabs(s->out.x_mm) * w + sg_style.label_gap_mm + (over ? sg_style.dimension_head_width_mm / 2 : 0);
+    bool over = beside_head < d->style->dimension_head_mm + d->style->label_gap_mm;
+    return fabs(s->out.y_mm) * h + fabs(s->out.x_mm) * w + d->style->label_gap_mm + (over ? d->style->dimension_head_width_mm / 2 : 0);
 }
 
 /* Where the value stands when all is well: on the inner side of a row, on the outer side of a column; as a box. */
-static SgBox value_box(const Span *s, SgPoint a, SgPoint b)
+static SgBox value_box(const SgDraw *d, const Span *s, SgPoint a, SgPoint b)
 {
-    double w = s->words.width_mm / 2, h = text_height(s) / 2, across = value_across(s);
+    double w = s->words.width_mm / 2, h = text_height(s) / 2, across = value_across(d, s);
     SgPoint middle = sg_pt_along(sg_pt_mid(a, b), s->out, fabs(s->way.y_mm) > 0.7 ? across : -across);
     return (SgBox){ middle.x_mm - w, middle.y_mm - h, middle.x_mm + w, middle.y_mm + h };
 }
@@ -107,40 +107,40 @@ static bool value_free(const SgDraw *d, SgBox box, unsigned kinds, uint32_t skip
     double half = (box.y1_mm - box.y0_mm) / 2, y = (box.y0_mm + box.y1_mm) / 2;
     if (!inside(d->frame, sg_pt(box.x0_mm, box.y0_mm)) || !inside(d->frame, sg_pt(box.x1_mm, box.y1_mm))) return false;
     SgPoint left = sg_pt(box.x0_mm + half, y), right = sg_pt(box.x1_mm - half, y);
-    return !sg_keep_within(d, left, right, kinds, skip, half + sg_style.label_gap_mm);
+    return !sg_keep_within(d, left, right, kinds, skip, half + d->style->label_gap_mm);
 }
 
 static bool row_free(const SgDraw *d, const Span *s, double row_mm, bool cross_light)
 {
     unsigned kinds = cross_light ? ROW_FREE_OF & ~LIGHT : ROW_FREE_OF;
     SgPoint a = in_row(s, s->a, row_mm), b = in_row(s, s->b, row_mm);
-    double inset = s->outside ? -overhang(s) : 2.0;
+    double inset = s->outside ? -overhang(d, s) : 2.0;
     if (!s->outside && s->length_mm < 2.5 * inset) inset = s->length_mm * 0.4;
     SgPoint from = sg_pt_along(a, s->way, inset), to = sg_pt_along(b, s->way, -inset);
-    if (sg_keep_within(d, from, to, kinds, s->mark, sg_style.dimension_clear_mm)) return false;
+    if (sg_keep_within(d, from, to, kinds, s->mark, d->style->dimension_clear_mm)) return false;
     /* Where light may cross the line, it still keeps off the heads. */
-    double shaft = 0.5, tail = sg_style.dimension_head_mm + shaft;
+    double shaft = 0.5, tail = d->style->dimension_head_mm + shaft;
     bool light_at_head = cross_light && (sg_keep_within(d, sg_pt_along(a, s->way, shaft), sg_pt_along(a, s->way, tail), LIGHT, s->mark, shaft - 0.2)
         || sg_keep_within(d, sg_pt_along(b, s->way, -tail), sg_pt_along(b, s->way, -shaft), LIGHT, s->mark, shaft - 0.2));
     if (light_at_head) return false;
     if (!inside(d->frame, a) || !inside(d->frame, b)) return false;
     /* A dot's letter stands about it. */
-    if (fabs(s->way.y_mm) > 0.7 && sg_keep_within(d, from, to, 1u << SG_KEEP_DOT, s->mark, 3 * sg_style.label_gap_mm)) return false;
+    if (fabs(s->way.y_mm) > 0.7 && sg_keep_within(d, from, to, 1u << SG_KEEP_DOT, s->mark, 3 * d->style->label_gap_mm)) return false;
     bool between = fabs(s->way.y_mm) > 0.7 || s->words.width_mm + 3 < s->length_mm;
-    if (s->words.nruns > 0 && between && !value_free(d, value_box(s, a, b), ROW_FREE_OF, s->mark)) return false;
+    if (s->words.nruns > 0 && between && !value_free(d, value_box(d, s, a, b), ROW_FREE_OF, s->mark)) return false;
     return end_free(d, s, s->a, row_mm) && end_free(d, s, s->b, row_mm);
 }
 
 static void thin(SgDraw *d, SgPoint a, SgPoint b)
 {
-    sg_draw_line(d, SG_LAYER_MEASURE, a, b, sg_style.thin_line_mm, sg_style.ink_rgb);
-    sg_keep(d, SG_KEEP_MEASURE, a, b, sg_style.thin_line_mm / 2, 0);
+    sg_draw_line(d, SG_LAYER_MEASURE, a, b, d->style->thin_line_mm, d->style->ink_rgb);
+    sg_keep(d, SG_KEEP_MEASURE, a, b, d->style->thin_line_mm / 2, 0);
 }
 
 static void head(SgDraw *d, SgPoint tip, SgPoint way)
 {
-    double length = sg_style.dimension_head_mm, width = sg_style.dimension_head_width_mm;
-    sg_draw_head(d, SG_LAYER_MEASURE, tip, way, length, width, sg_style.ink_rgb);
+    double length = d->style->dimension_head_mm, width = d->style->dimension_head_width_mm;
+    sg_draw_head(d, SG_LAYER_MEASURE, tip, way, length, width, d->style->ink_rgb);
     sg_keep(d, SG_KEEP_MEASURE, sg_pt_along(tip, way, -length), tip, width / 2, 0);
 }
 
@@ -151,7 +151,7 @@ static void extension(Measures *m, const Span *s, SgPoint p)
     double start = extension_start(m->d, s, p, depth);
     if (start > depth - 0.5) start = depth - 0.5;
     Extension e = { .mark = s->mark, .step = m->d->scene->mark[s->mark].step, .p = p, .out = s->out, .from_mm = start,
-                    .to_mm = depth + sg_style.extension_over_mm };
+                    .to_mm = depth + m->d->style->extension_over_mm };
     SG_PUSH(m->d->a, &m->extension, e);
 }
 
@@ -187,8 +187,8 @@ static void value(SgDraw *d, const Span *s, SgPoint a, SgPoint b)
 {
     if (s->words.nruns == 0) return;
     double w = s->words.width_mm, h = text_height(s), middle = s->length_mm / 2;
-    double across = value_across(s);
-    double along = fabs(s->way.y_mm) * h / 2 + fabs(s->way.x_mm) * w / 2 + sg_style.label_gap_mm;
+    double across = value_across(d, s);
+    double along = fabs(s->way.y_mm) * h / 2 + fabs(s->way.x_mm) * w / 2 + d->style->label_gap_mm;
     bool fits = s->length_mm > 2 * along;
     bool outer_first = fabs(s->way.y_mm) > 0.7;        /* beside a height the value stands away from the arrow */
     SG_VEC(SgCandidate) list = { 0 };
@@ -201,7 +201,7 @@ static void value(SgDraw *d, const Span *s, SgPoint a, SgPoint b)
             if (!fits) slide = 4;
         }
     for (int far = 0; far < 3; far++) {
-        double past = overhang(s) + along + far * 1.5;
+        double past = overhang(d, s) + along + far * 1.5;
         SgCandidate right = { .xy = sg_pt_along(b, s->way, past), .cost = 500 + 60 * far };
         SgCandidate left = { .xy = sg_pt_along(a, s->way, -past), .cost = 530 + 60 * far };
         SG_PUSH(d->a, &list, right);
@@ -215,13 +215,13 @@ static void draw_span(Measures *m, const Span *s)
     SgDraw *d = m->d;
     d->now = s->mark;
     SgPoint a = in_row(s, s->a, s->row_mm), b = in_row(s, s->b, s->row_mm), back = sg_pt_scale(s->way, -1);
-    double length = sg_style.dimension_head_mm, cut = length * 0.8;
+    double length = d->style->dimension_head_mm, cut = sg_draw_under_head(d, length);
     extension(m, s, s->a);
     extension(m, s, s->b);
     if (s->outside) {
         thin(d, a, b);
-        thin(d, sg_pt_along(a, s->way, -overhang(s)), sg_pt_along(a, s->way, -cut));
-        thin(d, sg_pt_along(b, s->way, cut), sg_pt_along(b, s->way, overhang(s)));
+        thin(d, sg_pt_along(a, s->way, -overhang(d, s)), sg_pt_along(a, s->way, -cut));
+        thin(d, sg_pt_along(b, s->way, cut), sg_pt_along(b, s->way, overhang(d, s)));
         head(d, a, s->way);
         head(d, b, back);
     } else {
@@ -229,15 +229,15 @@ static void draw_span(Measures *m, const Span *s)
         head(d, a, back);
         head(d, b, s->way);
     }
-    sg_draw_ticks_across(d, sg_pt_mid(a, b), s->way, d->scene->mark[s->mark].ticks, sg_style.ink_rgb);
+    sg_draw_ticks_across(d, sg_pt_mid(a, b), s->way, d->scene->mark[s->mark].ticks, d->style->ink_rgb);
     value(d, s, a, b);
 }
 
 static bool level_of_page(const Span *s) { return fabs(s->way.y_mm) < 0.002; }
 
-static bool share(const Span *a, const Span *b)
+static bool share(const SgDraw *d, const Span *a, const Span *b)
 {
-    double pad = overhang(a) + overhang(b);
+    double pad = overhang(d, a) + overhang(d, b);
     double low = a->a.x_mm > b->a.x_mm ? a->a.x_mm : b->a.x_mm, high = a->b.x_mm < b->b.x_mm ? a->b.x_mm : b->b.x_mm;
     return high - low > 0.05 - pad;
 }
@@ -249,14 +249,14 @@ static void rows_below(Measures *m, Span *span, uint32_t n)
     uint32_t levels = 0;
     for (uint32_t i = 0; i < n; i++) {
         for (uint32_t k = 0; k < i; k++)
-            if (share(&span[i], &span[k]) && span[k].level >= span[i].level) span[i].level = span[k].level + 1;
+            if (share(d, &span[i], &span[k]) && span[k].level >= span[i].level) span[i].level = span[k].level + 1;
         if (span[i].level + 1 > levels) levels = span[i].level + 1;
     }
-    double under_all = -d->box.y0_mm + sg_style.dimension_first_mm, before = -1e9;
+    double under_all = -d->box.y0_mm + d->style->dimension_first_mm, before = -1e9;
     for (uint32_t level = 0; level < levels; level++) {
-        double row = before + sg_style.dimension_pitch_mm;
+        double row = before + d->style->dimension_pitch_mm;
         for (uint32_t i = 0; i < n; i++) {
-            double deepest = -(span[i].a.y_mm < span[i].b.y_mm ? span[i].a.y_mm : span[i].b.y_mm) + sg_style.dimension_first_mm;
+            double deepest = -(span[i].a.y_mm < span[i].b.y_mm ? span[i].a.y_mm : span[i].b.y_mm) + d->style->dimension_first_mm;
             if (span[i].level == level && deepest > row) row = deepest;
         }
         for (bool free = false; !free && row < under_all; row += free ? 0 : 1) {
@@ -283,11 +283,11 @@ static void beside(Measures *m, Span *s)
             for (int side = 0; side < 2; side++) {
                 s->out = sg_pt_scale(left, side == 0 ? 1 : -1);
                 double base = sg_pt_dot(s->out, s->a), other = sg_pt_dot(s->out, s->b);
-                s->row_mm = (base > other ? base : other) + sg_style.dimension_side_mm + far;
+                s->row_mm = (base > other ? base : other) + d->style->dimension_side_mm + far;
                 if (row_free(d, s, s->row_mm, cross_light == 1)) { draw_span(m, s); return; }
             }
     s->out = left;
-    s->row_mm = sg_pt_dot(left, s->a) + sg_style.dimension_side_mm;
+    s->row_mm = sg_pt_dot(left, s->a) + d->style->dimension_side_mm;
     draw_span(m, s);
 }
 
@@ -300,9 +300,9 @@ static Span measure(SgDraw *d, uint32_t mark)
     if (turn) { s.a = m->xy[1]; s.b = m->xy[0]; }
     s.length_mm = sg_pt_distance(s.a, s.b);
     s.way = sg_pt_unit(sg_pt_sub(s.b, s.a));
-    s.outside = s.length_mm < sg_style.dimension_outside_mm;
+    s.outside = s.length_mm < d->style->dimension_outside_mm;
     d->now = mark;
-    if (m->words.n > 0) s.words = sg_draw_shape(d, m->words, sg_style.value_pt);
+    if (m->words.n > 0) s.words = sg_draw_shape(d, m->words, d->style->value_pt);
     return s;
 }
 

@@ -21,15 +21,15 @@ void sg_draw_axis(SgDraw *d, const SgMark *m)
 {
     SgPoint a = m->xy[0], along = sg_pt_unit(sg_pt_sub(m->xy[1], m->xy[0]));
     double low = 0, high = sg_pt_distance(m->xy[0], m->xy[1]);
-    double over = m->fixed ? 0 : sg_style.axis_overhang_mm;
+    double over = m->fixed ? 0 : d->style->axis_overhang_mm;
     if (!m->fixed) axis_reach(d, a, along, &low, &high);
     SgPoint b = sg_pt_along(a, along, high + over);
     a = sg_pt_along(a, along, low - over);
     if (!sg_draw_clip(d, &a, &b)) return;
     if (a.x_mm > b.x_mm) { SgPoint swap = a; a = b; b = swap; }
-    SgItem *item = sg_draw_line(d, SG_LAYER_AXIS, a, b, sg_style.thin_line_mm, sg_style_rgb(m->colour, sg_style.ink_rgb));
-    item->ndash = sg_style_dash(sg_style.axis_chain_mm, 4, sg_pt_distance(a, b), item->dash_mm);
-    sg_keep(d, SG_KEEP_AXIS, a, b, sg_style.thin_line_mm / 2, 0);
+    SgItem *item = sg_draw_line(d, SG_LAYER_AXIS, a, b, d->style->thin_line_mm, sg_style_rgb(d->style, m->colour, d->style->ink_rgb));
+    item->ndash = sg_style_dash(d->style->axis_chain_mm, 4, sg_pt_distance(a, b), item->dash_mm);
+    sg_keep(d, SG_KEEP_AXIS, a, b, d->style->thin_line_mm / 2, 0);
     d->axis = true;
     d->axis_a = a;
     d->axis_b = b;
@@ -64,17 +64,17 @@ static SgPoint face_point(const Face *f, double s_mm, SgPoint *back)
 static void hatch(SgDraw *d, const Face *f, uint32_t rgb)
 {
     /* The outer end of each line runs ahead of its foot, so the row of feet stops earlier at that side. */
-    double ahead = sg_style.hatch_length_mm * sqrt(0.5), length = face_length(f);
-    double low = -length / 2 + sg_style.hatch_inset_mm + ahead, high = length / 2 - sg_style.hatch_inset_mm;
+    double ahead = d->style->hatch_length_mm * sqrt(0.5), length = face_length(f);
+    double low = -length / 2 + d->style->hatch_inset_mm + ahead, high = length / 2 - d->style->hatch_inset_mm;
     if (high <= low) return;
-    int n = (int)floor((high - low) / sg_style.hatch_pitch_mm + 0.5);
+    int n = (int)floor((high - low) / d->style->hatch_pitch_mm + 0.5);
     if (n < 1) n = 1;
     SgPoint before = f->vertex;
     for (int i = 0; i <= n; i++) {
         SgPoint back, foot = face_point(f, low + (high - low) * i / n, &back);
         SgPoint slant = sg_pt_unit(sg_pt_sub(back, sg_pt_left(back)));
-        SgPoint end = sg_pt_along(foot, slant, sg_style.hatch_length_mm);
-        sg_draw_line(d, SG_LAYER_HATCH, foot, end, sg_style.thin_line_mm, rgb);
+        SgPoint end = sg_pt_along(foot, slant, d->style->hatch_length_mm);
+        sg_draw_line(d, SG_LAYER_HATCH, foot, end, d->style->thin_line_mm, rgb);
         SgPoint middle = sg_pt_along(sg_pt_mid(foot, end), back, 0.1);
         if (i > 0) sg_keep(d, SG_KEEP_HATCH, before, middle, ahead / 2 + 0.1, 0);
         before = middle;
@@ -86,8 +86,8 @@ static void draw_arc_face(SgDraw *d, const Face *f, uint32_t rgb)
     SgPoint centre = sg_pt_along(f->vertex, f->direction, -f->radius_mm), out = sg_pt_sub(f->vertex, centre);
     double middle_deg = sg_atan2_deg(out.y_mm, out.x_mm), r = fabs(f->radius_mm);
     double sine = f->half_mm / r, half_deg = sg_atan2_deg(sine, sqrt(1 - sine * sine));
-    sg_draw_arc(d, SG_LAYER_ELEMENT, centre, r, middle_deg - half_deg, 2 * half_deg, sg_style.light_line_mm, rgb);
-    sg_keep_arc(d, SG_KEEP_SOLID, centre, r, middle_deg - half_deg, 2 * half_deg, sg_style.light_line_mm / 2);
+    sg_draw_arc(d, SG_LAYER_ELEMENT, centre, r, middle_deg - half_deg, 2 * half_deg, d->style->light_line_mm, rgb);
+    sg_keep_arc(d, SG_KEEP_SOLID, centre, r, middle_deg - half_deg, 2 * half_deg, d->style->light_line_mm / 2);
 }
 
 /* The vertex line; a curved mirror shows by its turned ends to which side it is hollow. */
@@ -97,23 +97,23 @@ static void draw_straight_face(SgDraw *d, const Face *f, uint32_t rgb)
     SgPoint xy[4];
     uint32_t n = 0;
     SgPoint a = sg_pt_along(f->vertex, left, f->half_mm), b = sg_pt_along(f->vertex, left, -f->half_mm);
-    double turn = sg_style.turned_end_mm;
+    double turn = d->style->turned_end_mm;
     double hollow = f->radius_mm > 0 ? -turn : turn;
     if (fabs(f->radius_mm) > 0) xy[n++] = sg_pt_along(sg_pt_along(a, left, turn), f->direction, hollow);
     xy[n++] = a;
     xy[n++] = b;
     if (fabs(f->radius_mm) > 0) xy[n++] = sg_pt_along(sg_pt_along(b, left, -turn), f->direction, hollow);
-    sg_draw_stroke(d, SG_LAYER_ELEMENT, xy, n, sg_style.light_line_mm, rgb);
-    for (uint32_t i = 0; i + 1 < n; i++) sg_keep(d, SG_KEEP_SOLID, xy[i], xy[i + 1], sg_style.light_line_mm / 2, 0);
+    sg_draw_stroke(d, SG_LAYER_ELEMENT, xy, n, d->style->light_line_mm, rgb);
+    for (uint32_t i = 0; i + 1 < n; i++) sg_keep(d, SG_KEEP_SOLID, xy[i], xy[i + 1], d->style->light_line_mm / 2, 0);
 }
 
 /* An element's name: above its upper end, else below its lower. */
 void sg_draw_name_at_ends(SgDraw *d, const SgMark *m, SgPoint end, SgPoint other)
 {
     if (m->words.n == 0) return;
-    SgWords words = sg_draw_shape(d, m->words, sg_style.label_pt);
+    SgWords words = sg_draw_shape(d, m->words, d->style->label_pt);
     SgPoint top = end.y_mm >= other.y_mm ? end : other, low = end.y_mm >= other.y_mm ? other : end;
-    double h = words.ascent_mm + words.descent_mm, gap = sg_style.label_gap_mm;
+    double h = words.ascent_mm + words.descent_mm, gap = d->style->label_gap_mm;
     SgCandidate *first, *second, *all;
     uint32_t n = sg_candidates_around(d->a, top, gap, words.width_mm, h, 90, &first);
     uint32_t k = sg_candidates_around(d->a, low, gap, words.width_mm, h, 270, &second);
@@ -125,11 +125,11 @@ void sg_draw_mirror(SgDraw *d, const SgMark *m)
 {
     Face f = { m->xy[0], m->direction, m->radius_mm, m->half_mm, m->curved && fabs(m->radius_mm) > 0 };
     if (f.curved && f.half_mm >= fabs(f.radius_mm)) f.half_mm = fabs(f.radius_mm) * (1 - 1e-9);
-    uint32_t rgb = sg_style_rgb(m->colour, sg_style.ink_rgb);
+    uint32_t rgb = sg_style_rgb(d->style, m->colour, d->style->ink_rgb);
     if (m->role == SG_ROLE_MIRROR) hatch(d, &f, rgb);
     if (f.curved) draw_arc_face(d, &f, rgb);
     else draw_straight_face(d, &f, rgb);
-    double half = face_length(&f) / 2, turned = !f.curved && fabs(f.radius_mm) > 0 ? sg_style.turned_end_mm : 0;
+    double half = face_length(&f) / 2, turned = !f.curved && fabs(f.radius_mm) > 0 ? d->style->turned_end_mm : 0;
     SgPoint back;
     SgPoint end = face_point(&f, half + turned, &back);
     sg_draw_name_at_ends(d, m, end, face_point(&f, -half - turned, &back));
@@ -138,11 +138,11 @@ void sg_draw_mirror(SgDraw *d, const SgMark *m)
 void sg_draw_lens(SgDraw *d, const SgMark *m)
 {
     SgPoint left = sg_pt_left(m->direction), end[2];
-    uint32_t rgb = sg_style_rgb(m->colour, sg_style.ink_rgb);
-    double line = sg_style.light_line_mm;
+    uint32_t rgb = sg_style_rgb(d->style, m->colour, d->style->ink_rgb);
+    double line = d->style->light_line_mm;
     /* A wing of that length at that slope: depth along the line, spread across it. */
-    double depth = sg_style.lens_head_mm / sqrt(1 + sg_style.lens_head_slope * sg_style.lens_head_slope);
-    double spread = depth * sg_style.lens_head_slope;
+    double depth = d->style->lens_head_mm / sqrt(1 + d->style->lens_head_slope * d->style->lens_head_slope);
+    double spread = depth * d->style->lens_head_slope;
     for (int i = 0; i < 2; i++) {
         SgPoint out = i == 0 ? left : sg_pt_scale(left, -1);
         SgPoint tip = sg_pt_along(m->xy[0], out, m->half_mm);
@@ -161,7 +161,7 @@ void sg_draw_lens(SgDraw *d, const SgMark *m)
 
 void sg_draw_aid(SgDraw *d, const SgMark *m)
 {
-    SgItem *item = sg_draw_line(d, SG_LAYER_AID, m->xy[0], m->xy[1], sg_style.thin_line_mm, sg_style_rgb(m->colour, sg_style.ink_rgb));
-    item->ndash = sg_style_dash(sg_style.aid_dash_mm, 2, sg_pt_distance(m->xy[0], m->xy[1]), item->dash_mm);
-    sg_keep(d, SG_KEEP_SOLID, m->xy[0], m->xy[1], sg_style.thin_line_mm / 2, 0);
+    SgItem *item = sg_draw_line(d, SG_LAYER_AID, m->xy[0], m->xy[1], d->style->thin_line_mm, sg_style_rgb(d->style, m->colour, d->style->ink_rgb));
+    item->ndash = sg_style_dash(d->style->aid_dash_mm, 2, sg_pt_distance(m->xy[0], m->xy[1]), item->dash_mm);
+    sg_keep(d, SG_KEEP_SOLID, m->xy[0], m->xy[1], d->style->thin_line_mm / 2, 0);
 }

@@ -32,7 +32,7 @@ static Busy busy_of(const SgDraw *d, const SgLeg *leg)
         double t, u, side_a = sg_pt_cross(way, sg_pt_sub(k->a, leg->a)), side_b = sg_pt_cross(way, sg_pt_sub(k->b, leg->a));
         if (k->kind == SG_KEEP_HATCH || k->kind == SG_KEEP_WORDS) continue;
         if (k->kind == SG_KEEP_DOT || k->kind == SG_KEEP_HEAD) {
-            double reach = leg->length_mm * (sg_style.head_clear_mm + k->half_mm + sg_style.ray_head_mm);
+            double reach = leg->length_mm * (d->style->head_clear_mm + k->half_mm + d->style->ray_head_mm);
             if (fabs(side_a) < reach || fabs(side_b) < reach) SG_PUSH(d->a, &busy.near, k);
             continue;
         }
@@ -46,10 +46,10 @@ static Busy busy_of(const SgDraw *d, const SgLeg *leg)
 }
 
 /* How much of the wanted clearance is missing at a centre, in millimetres, over all that crosses or lies near. */
-static double missing(const Busy *busy, double fraction)
+static double missing(const SgDraw *d, const Busy *busy, double fraction)
 {
     const SgLeg *leg = busy->leg;
-    double half = sg_style.ray_head_mm / 2, wanted = sg_style.head_clear_mm, lack = 0, centre = fraction * leg->length_mm;
+    double half = d->style->ray_head_mm / 2, wanted = d->style->head_clear_mm, lack = 0, centre = fraction * leg->length_mm;
     double ends[2] = { centre - half, leg->length_mm - centre - half };
     for (int i = 0; i < 2; i++)
         if (ends[i] < wanted) lack += wanted - ends[i];
@@ -79,7 +79,7 @@ static double choose(const SgDraw *d, const SgLeg **leg, uint32_t n, Range r, do
     for (uint32_t k = 0; k < n; k++) busy[k] = busy_of(d, leg[k]);
     for (int i = 0; i <= STEPS; i++) {
         double fraction = r.least + (r.most - r.least) * i / STEPS, sum = 0;
-        for (uint32_t k = 0; k < n; k++) sum += missing(&busy[k], fraction);
+        for (uint32_t k = 0; k < n; k++) sum += missing(d, &busy[k], fraction);
         double cost = sum * 10 + fabs(fraction - r.best);
         if (cost < cost_least - 1e-9) { cost_least = cost; best = fraction; least = sum; }
     }
@@ -87,17 +87,29 @@ static double choose(const SgDraw *d, const SgLeg **leg, uint32_t n, Range r, do
     return best;
 }
 
+/* In one ink the first ray has one head, the second two together, the third three, and round again. */
+static uint32_t heads_together(const SgDraw *d, const SgLeg *leg)
+{
+    const SgMark *m = &d->scene->mark[leg->mark];
+    bool room = leg->length_mm >= 2 * d->style->head_leg_mm;
+    return d->style->one_ink && !d->style->line_only && room && m->light > 0 ? (m->light - 1) % 3 + 1 : 1;
+}
+
 static void put_head(SgDraw *d, const SgLeg *leg, double fraction)
 {
     const SgMark *m = &d->scene->mark[leg->mark];
-    double half = sg_style.ray_head_mm / 2;
-    SgPoint unit = sg_pt_unit(sg_pt_sub(leg->b, leg->a));
-    SgPoint tip = sg_pt_along(leg->a, unit, leg->length_mm * fraction + half);
+    double half = d->style->ray_head_mm / 2, pitch = 0.9 * d->style->ray_head_mm;
+    uint32_t n = heads_together(d, leg);
+    SgPoint unit = sg_pt_unit(sg_pt_sub(leg->b, leg->a)), middle = sg_pt_along(leg->a, unit, leg->length_mm * fraction);
     d->now = leg->mark;
-    SgItem *item = sg_draw_head(d, SG_LAYER_HEAD, tip, unit, sg_style.ray_head_mm, sg_style.ray_head_width_mm, leg->rgb);
-    item->light = m->light;
-    item->light_from_mm = leg->from_mm + leg->length_mm * fraction + half;
-    sg_keep(d, SG_KEEP_HEAD, sg_pt_along(tip, unit, -sg_style.ray_head_mm), tip, sg_style.ray_head_width_mm / 2, leg->k);
+    for (uint32_t i = 0; i < n; i++) {
+        double ahead = half + pitch * (i - (n - 1) / 2.0);
+        SgPoint tip = sg_pt_along(middle, unit, ahead);
+        SgItem *item = sg_draw_head(d, SG_LAYER_HEAD, tip, unit, d->style->ray_head_mm, d->style->ray_head_width_mm, leg->rgb);
+        item->light = m->light;
+        item->light_from_mm = leg->from_mm + leg->length_mm * fraction + ahead;
+        sg_keep(d, SG_KEEP_HEAD, sg_pt_along(tip, unit, -d->style->ray_head_mm), tip, d->style->ray_head_width_mm / 2, leg->k);
+    }
 }
 
 /* Light that comes back along its own line: a head each way, on the part that both have in common. */
@@ -108,14 +120,14 @@ static void head_pair(SgDraw *d, SgLeg *out, SgLeg *back)
     SgLeg seen = *out;                                 /* the common part, as the outgoing light goes */
     if (end > 0) seen.a = sg_pt_along(out->a, unit, end);
     seen.length_mm = sg_pt_distance(seen.a, seen.b);
-    if (seen.length_mm < sg_style.head_no_leg_mm * 2) return;
+    if (seen.length_mm < d->style->head_no_leg_mm * 2) return;
     seen.from_mm += sg_pt_distance(out->a, seen.a);
     SgLeg turned = *back;
     turned.b = seen.a;
     turned.length_mm = seen.length_mm;
     const SgLeg *one = &seen, *two = &turned;
     double lack;
-    Range first = { sg_style.head_out - 0.05, sg_style.head_out, sg_style.head_out + 0.05 };
+    Range first = { d->style->head_out - 0.05, d->style->head_out, d->style->head_out + 0.05 };
     put_head(d, &seen, choose(d, &one, 1, first, &lack));
     put_head(d, &turned, choose(d, &two, 1, first, &lack));            /* 35 % of its own way is 65 % of the line */
     out->headed = back->headed = true;
@@ -136,14 +148,14 @@ static void head_bundle(SgDraw *d, SgLeg *first)
     bundle[n++] = first;
     first->headed = true;
     for (SgLeg *other = first + 1; n < most_sisters && other < d->leg.v + d->leg.n; other++) {
-        if (other->headed || other->length_mm < sg_style.head_leg_mm || !sisters(d, first, other)) continue;
+        if (other->headed || other->length_mm < d->style->head_leg_mm || !sisters(d, first, other)) continue;
         bundle[n++] = other;
         other->headed = true;
         if (other->length_mm < shortest) shortest = other->length_mm;
     }
     /* Centre and tip both inside the stated part of the leg. */
-    double most = sg_style.head_most - sg_style.ray_head_mm / 2 / shortest;
-    Range r = { sg_style.head_least, most < 0.5 ? most : 0.5, most };
+    double most = d->style->head_most - d->style->ray_head_mm / 2 / shortest;
+    Range r = { d->style->head_least, most < 0.5 ? most : 0.5, most };
     double fraction = choose(d, bundle, n, r, &lack);
     if (lack > 0.01) {                                 /* a crossing in the middle: clear of it matters more than the middle */
         Range wide = { 0.30, 0.5, 0.72 };
@@ -151,8 +163,8 @@ static void head_bundle(SgDraw *d, SgLeg *first)
     }
     for (uint32_t i = 0; i < n; i++) {
         put_head(d, bundle[i], fraction);
-        Range late = { sg_style.head_second - 0.08, sg_style.head_second, sg_style.head_second + 0.08 };
-        if (bundle[i]->length_mm > sg_style.head_two_legs_mm) put_head(d, bundle[i], choose(d, bundle + i, 1, late, &lack));
+        Range late = { d->style->head_second - 0.08, d->style->head_second, d->style->head_second + 0.08 };
+        if (bundle[i]->length_mm > d->style->head_two_legs_mm) put_head(d, bundle[i], choose(d, bundle + i, 1, late, &lack));
     }
 }
 
@@ -165,11 +177,11 @@ void sg_draw_ray_heads(SgDraw *d)
     for (uint32_t i = 0; i < d->leg.n; i++) {
         SgLeg *leg = &d->leg.v[i];
         if (leg->headed) continue;
-        if (leg->length_mm >= sg_style.head_leg_mm) { head_bundle(d, leg); continue; }
+        if (leg->length_mm >= d->style->head_leg_mm) { head_bundle(d, leg); continue; }
         const SgLeg *one = leg;
         double lack;
         Range r = { 0.40, 0.5, 0.60 };
-        if (leg->length_mm < sg_style.head_no_leg_mm) continue;
+        if (leg->length_mm < d->style->head_no_leg_mm) continue;
         double fraction = choose(d, &one, 1, r, &lack);
         if (lack < 0.01) put_head(d, leg, fraction);   /* between the two lengths only where there is room */
     }

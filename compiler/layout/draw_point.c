@@ -38,7 +38,7 @@ uint32_t sg_candidates_join(SgArena *a, SgCandidate *first, uint32_t nfirst, SgC
 static void want_around(SgDraw *d, const SgMark *m, double gap_mm, double prefer_deg)
 {
     if (m->words.n == 0) return;
-    SgWords words = sg_draw_shape(d, m->words, sg_style.label_pt);
+    SgWords words = sg_draw_shape(d, m->words, d->style->label_pt);
     SgCandidate *candidate;
     uint32_t n = sg_candidates_around(d->a, m->xy[0], gap_mm, words.width_mm, words.ascent_mm + words.descent_mm, prefer_deg, &candidate);
     SgWanted *want = sg_want(d, words, m->xy[0], candidate, n, true);
@@ -47,35 +47,35 @@ static void want_around(SgDraw *d, const SgMark *m, double gap_mm, double prefer
 
 void sg_draw_point(SgDraw *d, const SgMark *m)
 {
-    double r = sg_style.dot_mm / 2;
-    sg_draw_disc(d, SG_LAYER_DOT, m->xy[0], r, sg_style_rgb(m->colour, sg_style.ink_rgb));
+    double r = d->style->dot_mm / 2;
+    sg_draw_disc(d, SG_LAYER_DOT, m->xy[0], r, sg_style_rgb(d->style, m->colour, d->style->ink_rgb));
     sg_keep(d, SG_KEEP_DOT, m->xy[0], m->xy[0], r, 0);
-    want_around(d, m, r + sg_style.point_gap_mm, 270);
+    want_around(d, m, r + d->style->point_gap_mm, 270);
 }
 
 void sg_draw_tick(SgDraw *d, const SgMark *m)
 {
     SgPoint along = m->direction;
     if (sg_pt_length(along) < 0.5) along = d->axis ? sg_pt_unit(sg_pt_sub(d->axis_b, d->axis_a)) : sg_pt(1, 0);
-    double half = sg_style.tick_mm / 2;
+    double half = d->style->tick_mm / 2;
     SgPoint a = sg_pt_along(m->xy[0], sg_pt_left(along), half), b = sg_pt_along(m->xy[0], sg_pt_left(along), -half);
-    sg_draw_line(d, SG_LAYER_DOT, a, b, sg_style.produced_line_mm, sg_style_rgb(m->colour, sg_style.ink_rgb));
-    sg_keep(d, SG_KEEP_DOT, a, b, sg_style.produced_line_mm / 2, 0);
-    want_around(d, m, half + sg_style.produced_line_mm / 2 + sg_style.label_gap_mm, 270);
+    sg_draw_line(d, SG_LAYER_DOT, a, b, d->style->produced_line_mm, sg_style_rgb(d->style, m->colour, d->style->ink_rgb));
+    sg_keep(d, SG_KEEP_DOT, a, b, d->style->produced_line_mm / 2, 0);
+    want_around(d, m, half + d->style->produced_line_mm / 2 + d->style->label_gap_mm, 270);
 }
 
 void sg_draw_label(SgDraw *d, const SgMark *m)
 {
     double axis_y = d->axis ? d->axis_a.y_mm : 0;
-    if (m->asked_side) want_around(d, m, sg_style.label_gap_mm + 0.2, m->side_deg);
-    else want_around(d, m, sg_style.label_gap_mm + 0.2, m->xy[0].y_mm > axis_y + 0.5 ? 90 : 270);
+    if (m->asked_side) want_around(d, m, d->style->label_gap_mm + 0.2, m->side_deg);
+    else want_around(d, m, d->style->label_gap_mm + 0.2, m->xy[0].y_mm > axis_y + 0.5 ? 90 : 270);
 }
 
 void sg_draw_note(SgDraw *d, const SgMark *m)
 {
     uint32_t n = 0;
-    SgWords *line = sg_shape_lines(d->a, m->words, SG_FACE_UPRIGHT, sg_style.note_pt, 0, &n);
-    double lead = SG_PT_MM(sg_style.note_pt) * sg_style.note_lead;
+    SgWords *line = sg_shape_lines(d->a, m->words, SG_FACE_UPRIGHT, d->style->note_pt, 0, &n);
+    double lead = SG_PT_MM(d->style->note_pt) * d->style->note_lead;
     for (uint32_t i = 0; i < n; i++) {
         SgPoint base = sg_pt(m->xy[0].x_mm + m->shift_mm.x_mm, m->xy[0].y_mm + m->shift_mm.y_mm - lead * i);
         if (line[i].missing != 0)
@@ -94,8 +94,8 @@ void sg_draw_axis_name(SgDraw *d)
 {
     const SgMark *m = &d->scene->mark[d->now];
     if (!d->axis || m->words.n == 0) return;
-    SgWords words = sg_draw_shape(d, m->words, sg_style.axis_pt);
-    double w = words.width_mm, h = words.ascent_mm + words.descent_mm, gap = h / 2 + sg_style.label_gap_mm;
+    SgWords words = sg_draw_shape(d, m->words, d->style->axis_pt);
+    double w = words.width_mm, h = words.ascent_mm + words.descent_mm, gap = h / 2 + d->style->label_gap_mm;
     double length = sg_pt_distance(d->axis_a, d->axis_b);
     SgPoint along = sg_pt_unit(sg_pt_sub(d->axis_b, d->axis_a));
     SG_VEC(SgCandidate) list = { 0 };
@@ -109,11 +109,11 @@ void sg_draw_axis_name(SgDraw *d)
             SgCandidate c = { .xy = sg_pt_along(at, up, place % 2 == 0 ? -rise : rise), .cost = 150 * slide + 90 * place };
             SG_PUSH(d->a, &list, c);
         }
-    SgCandidate beyond = { .xy = sg_pt_along(d->axis_b, along, w / 2 + 2.5 * sg_style.label_gap_mm), .cost = 500 };
+    SgCandidate beyond = { .xy = sg_pt_along(d->axis_b, along, w / 2 + 2.5 * d->style->label_gap_mm), .cost = 500 };
     SG_PUSH(d->a, &list, beyond);
     /* Kept well apart from letters beside it, or the two would read as one. */
     SgWanted *want = sg_want(d, words, d->axis_b, list.v, list.n, false);
-    if (want != NULL) want->ask.w_mm += 3 * sg_style.label_gap_mm;
+    if (want != NULL) want->ask.w_mm += 3 * d->style->label_gap_mm;
 }
 
 static void say_crowded(SgDraw *d, const SgWanted *want)
@@ -142,7 +142,7 @@ static void lead(const SgLabelAsk *ask, SgLabelPlace *place)
 static bool parted(const SgDraw *d, SgPoint anchor, SgPoint centre)
 {
     SgPoint way = sg_pt_sub(centre, anchor);
-    SgPoint from = sg_pt_along(anchor, sg_pt_unit(way), sg_style.dot_mm / 2 + 0.1);
+    SgPoint from = sg_pt_along(anchor, sg_pt_unit(way), d->style->dot_mm / 2 + 0.1);
     return sg_keep_within(d, from, centre, 1u << SG_KEEP_LIGHT | 1u << SG_KEEP_PRODUCED, UINT32_MAX, 0);
 }
 
@@ -161,7 +161,7 @@ void sg_draw_wanted(SgDraw *d)
     for (uint32_t i = 0; i < d->keep.n; i++) {
         const SgKeep *k = &d->keep.v[i];
         /* A head asks for more room than a stroke. */
-        double half = k->half_mm + (k->kind == SG_KEEP_HEAD ? sg_style.head_clear_mm - SG_LABEL_CLEAR_UM / 1000.0 : 0);
+        double room = k->kind == SG_KEEP_HEAD ? d->style->head_clear_mm : d->style->words_clear_mm, half = k->half_mm + (room - SG_LABEL_CLEAR_UM / 1000.0);
         obstacle[i] = (SgObstacle){ .a = k->a, .b = k->b, .half_width_mm = half, .first_step = d->scene->mark[k->mark].step,
                                     .light = k->kind == SG_KEEP_LIGHT || k->kind == SG_KEEP_PRODUCED };
     }
@@ -182,7 +182,7 @@ void sg_draw_wanted(SgDraw *d)
         bool far_side = want->of_place && parted(d, ask[i].anchor, place[i].centre);
         if ((want->always_lead || far_side) && !place[i].leader) lead(&ask[i], &place[i]);
         if (place[i].leader)
-            sg_draw_line(d, SG_LAYER_MEASURE, place[i].leader_from, place[i].leader_to, sg_style.thin_line_mm, sg_style.ink_rgb);
+            sg_draw_line(d, SG_LAYER_MEASURE, place[i].leader_from, place[i].leader_to, d->style->thin_line_mm, d->style->ink_rgb);
         double x = place[i].centre.x_mm - want->words.width_mm / 2;
         double y = place[i].centre.y_mm + ask[i].h_mm / 2 - want->words.ascent_mm;
         sg_draw_words(d, sg_pt(x, y), &want->words);

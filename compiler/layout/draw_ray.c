@@ -5,7 +5,7 @@
 
 enum { MANY_RAYS = 24 };               /* numbers on more could not be read */
 
-static uint32_t colour_of(const SgMark *m) { return sg_style_rgb(m->colour, sg_style_ray_rgb(m->light)); }
+static uint32_t colour_of(const SgDraw *d, const SgMark *m) { return sg_style_rgb(d->style, m->colour, sg_style_ray_rgb(d->style, m->light)); }
 
 void sg_draw_ray(SgDraw *d, const SgMark *m)
 {
@@ -20,15 +20,15 @@ void sg_draw_ray(SgDraw *d, const SgMark *m)
         xy[last - 1] = m->xy[last - 1];
     }
     double way = m->light_from_mm + sg_pt_distance(m->xy[0], xy[0]);
-    SgItem *item = sg_draw_stroke(d, SG_LAYER_RAY, xy, m->nxy, sg_style.light_line_mm, colour_of(m));
+    SgItem *item = sg_draw_stroke(d, SG_LAYER_RAY, xy, m->nxy, d->style->light_line_mm, colour_of(d, m));
     item->light = m->light;
     item->light_from_mm = way;
     for (uint32_t k = 0; k < last; k++) {
         SgLeg leg = { .a = xy[k], .b = xy[k + 1], .length_mm = sg_pt_distance(xy[k], xy[k + 1]), .from_mm = way,
-                      .mark = d->now, .k = k, .rgb = colour_of(m) };
+                      .mark = d->now, .k = k, .rgb = colour_of(d, m) };
         way += leg.length_mm;
         if (leg.length_mm < 1e-6) continue;
-        sg_keep(d, SG_KEEP_LIGHT, leg.a, leg.b, sg_style.light_line_mm / 2, k);
+        sg_keep(d, SG_KEEP_LIGHT, leg.a, leg.b, d->style->light_line_mm / 2, k);
         SG_PUSH(d->a, &d->leg, leg);
     }
 }
@@ -37,11 +37,11 @@ void sg_draw_produced(SgDraw *d, const SgMark *m)
 {
     SgPoint a = m->xy[0], b = m->xy[1];
     if (!sg_draw_clip(d, &a, &b)) return;
-    SgItem *item = sg_draw_line(d, SG_LAYER_PRODUCED, a, b, sg_style.produced_line_mm, colour_of(m));
-    item->ndash = sg_style_dash(sg_style.produced_dash_mm, 2, sg_pt_distance(a, b), item->dash_mm);
+    SgItem *item = sg_draw_line(d, SG_LAYER_PRODUCED, a, b, d->style->produced_line_mm, colour_of(d, m));
+    item->ndash = sg_style_dash(d->style->produced_dash_mm, 2, sg_pt_distance(a, b), item->dash_mm);
     item->light = m->light;
     item->light_from_mm = m->light_from_mm + sg_pt_distance(m->xy[0], a);
-    sg_keep(d, SG_KEEP_PRODUCED, a, b, sg_style.produced_line_mm / 2, 0);
+    sg_keep(d, SG_KEEP_PRODUCED, a, b, d->style->produced_line_mm / 2, 0);
 }
 
 static double legs_distance(const SgDraw *d, uint32_t mark, bool own, SgPoint p)
@@ -62,7 +62,7 @@ static void prefer_own(const SgDraw *d, uint32_t mark, double w_mm, double h_mm,
     for (uint32_t i = 0; i < n; i++) {
         double own = legs_distance(d, mark, true, candidate[i].xy) - reach, other = legs_distance(d, mark, false, candidate[i].xy) - reach;
         if (own < 0.5) own = 0.5;
-        if (other < own * sg_style.own_side) candidate[i].cost += 5000;
+        if (other < own * d->style->own_side) candidate[i].cost += 5000;
     }
 }
 
@@ -70,8 +70,8 @@ static void prefer_own(const SgDraw *d, uint32_t mark, double w_mm, double h_mm,
 static void want_number(SgDraw *d, const SgLeg *leg, const SgMark *m)
 {
     SgStr text = m->words.n > 0 ? m->words : sg_format(d->a, "%u", (unsigned)m->light);
-    SgWords words = sg_draw_shape(d, text, m->words.n > 0 ? sg_style.label_pt : sg_style.number_pt);
-    double h = words.ascent_mm + words.descent_mm, gap = sg_style.label_gap_mm + sg_style.light_line_mm / 2;
+    SgWords words = sg_draw_shape(d, text, m->words.n > 0 ? d->style->label_pt : d->style->number_pt);
+    double h = words.ascent_mm + words.descent_mm, gap = d->style->label_gap_mm + d->style->light_line_mm / 2;
     SgCandidate *candidate, *more, *all;
     uint32_t n = sg_candidates_beside(d->a, leg->a, leg->b, gap, words.width_mm, h, 0.08, 0.40, &candidate);
     uint32_t k = sg_candidates_beside(d->a, leg->a, leg->b, gap, words.width_mm, h, 0.40, 0.92, &more);

@@ -70,7 +70,7 @@ static void dash(const Pen *p, SgItem *item, double length_mm)
     if (p->m->role != SG_ROLE_VIRTUAL_IMAGE) return;
     double size = p->k * 1000 / 20;
     size = size > 1 ? 1 : size < 0.4 ? 0.4 : size;
-    double pattern[2] = { sg_style.produced_dash_mm[0] * size, sg_style.produced_dash_mm[1] * size };
+    double pattern[2] = { p->d->style->produced_dash_mm[0] * size, p->d->style->produced_dash_mm[1] * size };
     item->ndash = sg_style_dash(pattern, 2, length_mm, item->dash_mm);
 }
 
@@ -80,9 +80,9 @@ static void finish(Pen *p, bool closed)
     double length = closed ? sg_pt_distance(p->xy[p->n - 1], p->xy[0]) : 0;
     for (uint32_t i = 1; i < p->n; i++) {
         length += sg_pt_distance(p->xy[i - 1], p->xy[i]);
-        sg_keep(p->d, SG_KEEP_ARROW, p->xy[i - 1], p->xy[i], sg_style.light_line_mm / 2, 0);
+        sg_keep(p->d, SG_KEEP_ARROW, p->xy[i - 1], p->xy[i], p->d->style->light_line_mm / 2, 0);
     }
-    SgItem *item = sg_draw_stroke(p->d, SG_LAYER_ARROW, p->xy, p->n, sg_style.light_line_mm, sg_style_rgb(p->m->colour, sg_style.ink_rgb));
+    SgItem *item = sg_draw_stroke(p->d, SG_LAYER_ARROW, p->xy, p->n, p->d->style->light_line_mm, sg_style_rgb(p->d->style, p->m->colour, p->d->style->ink_rgb));
     item->closed = closed;
     dash(p, item, length);
     p->n = 0;
@@ -101,9 +101,9 @@ static void round_line(Pen *p)
 {
     SgPoint centre = on_page(p, next_point(p));
     double r = next_number(p) * p->k;
-    SgItem *item = sg_draw_arc(p->d, SG_LAYER_ARROW, centre, r, 0, 360, sg_style.light_line_mm, sg_style_rgb(p->m->colour, sg_style.ink_rgb));
+    SgItem *item = sg_draw_arc(p->d, SG_LAYER_ARROW, centre, r, 0, 360, p->d->style->light_line_mm, sg_style_rgb(p->d->style, p->m->colour, p->d->style->ink_rgb));
     dash(p, item, 2 * 3.14159265358979323846 * r);
-    sg_keep_arc(p->d, SG_KEEP_ARROW, centre, r, 0, 360, sg_style.light_line_mm / 2);
+    sg_keep_arc(p->d, SG_KEEP_ARROW, centre, r, 0, 360, p->d->style->light_line_mm / 2);
     if (r > p->half_mm) p->half_mm = r;
 }
 
@@ -124,11 +124,11 @@ static void follow(Pen *p)
 static void name(const Pen *p, SgPoint foot, SgPoint tip)
 {
     if (p->m->words.n == 0) return;
-    SgWords words = sg_draw_shape(p->d, p->m->words, sg_style.label_pt);
-    double h = words.ascent_mm + words.descent_mm, gap = sg_style.label_gap_mm, down_deg = sg_atan2_deg(-p->up.y_mm, -p->up.x_mm);
+    SgWords words = sg_draw_shape(p->d, p->m->words, p->d->style->label_pt);
+    double h = words.ascent_mm + words.descent_mm, gap = p->d->style->label_gap_mm, down_deg = sg_atan2_deg(-p->up.y_mm, -p->up.x_mm);
     SgCandidate *under, *beside, *over, *some, *all;
     uint32_t n = sg_candidates_around(p->d->a, foot, gap + 0.2, words.width_mm, h, down_deg, &under);
-    uint32_t k = sg_candidates_beside(p->d->a, foot, tip, gap + p->half_mm + sg_style.light_line_mm, words.width_mm, h, 0.4, 0.8, &beside);
+    uint32_t k = sg_candidates_beside(p->d->a, foot, tip, gap + p->half_mm + p->d->style->light_line_mm, words.width_mm, h, 0.4, 0.8, &beside);
     n = sg_candidates_join(p->d->a, under, n, beside, k, 300, &some);
     k = sg_candidates_around(p->d->a, tip, gap, words.width_mm, h, down_deg + 180, &over);
     n = sg_candidates_join(p->d->a, some, n, over, k, 900, &all);
@@ -138,7 +138,7 @@ static void name(const Pen *p, SgPoint foot, SgPoint tip)
 void sg_draw_shaped(SgDraw *d, const SgMark *m)
 {
     SgPoint foot = m->xy[0], tip = m->xy[1];
-    double line = sg_style.light_line_mm, height = sg_pt_distance(foot, tip);
+    double line = d->style->light_line_mm, height = sg_pt_distance(foot, tip);
     Pen *p = SG_NEW(d->a, Pen);
     *p = (Pen){ .d = d, .m = m, .s = outline[m->shape], .up = sg_pt_unit(sg_pt_sub(tip, foot)), .k = (height - line) / 1000 };
     p->foot = sg_pt_along(foot, p->up, line / 2);      /* the line's own width lies inside the height */

@@ -58,16 +58,16 @@ void sg_draw_marks(SgDraw *d)
     sg_draw_wanted(d);
 }
 
-static SgDraw start(SgCompile *c, const SgScene *scene, SgBox frame)
+static SgDraw start(SgCompile *c, const SgScene *scene, const SgStyle *style, SgBox frame)
 {
-    return (SgDraw){ .c = c, .a = c->arena, .scene = scene, .end = scene->nmarks, .box = sg_box_empty(), .frame = frame };
+    return (SgDraw){ .c = c, .a = c->arena, .scene = scene, .style = style, .end = scene->nmarks, .box = sg_box_empty(), .frame = frame };
 }
 
 /* The author's frame stands around the middle of what must be seen; light and axis may run out of it. */
-static SgBox author_frame(SgCompile *c, const SgScene *scene)
+static SgBox author_frame(SgCompile *c, const SgScene *scene, const SgStyle *style)
 {
     SgBox all = sg_box_empty(), core = sg_box_empty();
-    SgDraw trial = start(c, scene, sg_box_empty());
+    SgDraw trial = start(c, scene, style, sg_box_empty());
     for (uint32_t i = 0; i < scene->nmarks; i++) {
         const SgMark *m = &scene->mark[i];
         Drawer draw = drawer_of(m->role);
@@ -81,8 +81,8 @@ static SgBox author_frame(SgCompile *c, const SgScene *scene)
     }
     if (core.x0_mm > core.x1_mm) core = all;
     double w = scene->frame_w_mm, h = scene->frame_h_mm;
-    SgBox across = all.x1_mm - all.x0_mm <= w - sg_style.margin_mm ? all : core;
-    SgBox up = all.y1_mm - all.y0_mm <= h - sg_style.margin_mm ? all : core;
+    SgBox across = all.x1_mm - all.x0_mm <= w - style->margin_mm ? all : core;
+    SgBox up = all.y1_mm - all.y0_mm <= h - style->margin_mm ? all : core;
     double x = (across.x0_mm + across.x1_mm) / 2, y = (up.y0_mm + up.y1_mm) / 2;
     return (SgBox){ x - w / 2, y - h / 2, x + w / 2, y + h / 2 };
 }
@@ -91,7 +91,7 @@ void sg_draw_outside(SgDraw *d, SgBox frame)
 {
     const double out[4] = { frame.x0_mm - d->box.x0_mm, d->box.x1_mm - frame.x1_mm, frame.y0_mm - d->box.y0_mm, d->box.y1_mm - frame.y1_mm };
     double across = out[0] > out[1] ? out[0] : out[1], up = out[2] > out[3] ? out[2] : out[3];
-    if (across <= sg_style.arrow_line_mm && up <= sg_style.arrow_line_mm) return;          /* half a line cut at the edge is no loss */
+    if (across <= d->style->arrow_line_mm && up <= d->style->arrow_line_mm) return;          /* half a line cut at the edge is no loss */
     /* Whole millimetres that hold it, on both sides, for the frame stays around the same middle. */
     double w = frame.x1_mm - frame.x0_mm + (across > 0 ? 2 * floor(across + 1) : 0);
     double h = frame.y1_mm - frame.y0_mm + (up > 0 ? 2 * floor(up + 1) : 0);
@@ -160,13 +160,13 @@ static void to_page(SgPage *page, SgDraw *d, SgBox frame)
     }
 }
 
-static void captions(SgPage *page, SgCompile *c, const SgScene *scene)
+static void captions(SgPage *page, SgCompile *c, const SgScene *scene, const SgStyle *style)
 {
     /* A strip of words has the margin of the figure; a narrow figure still has room for a few words a line. */
     uint32_t most = 1;
-    double width = page->w_mm - 2 * sg_style.margin_mm > 40 ? page->w_mm - 2 * sg_style.margin_mm : page->w_mm;
-    page->caption_size_mm = SG_PT_MM(sg_style.caption_pt);
-    page->caption_lead_mm = page->caption_size_mm * sg_style.caption_lead;
+    double width = page->w_mm - 2 * style->margin_mm > 40 ? page->w_mm - 2 * style->margin_mm : page->w_mm;
+    page->caption_size_mm = SG_PT_MM(style->caption_pt);
+    page->caption_lead_mm = page->caption_size_mm * style->caption_lead;
     page->step = SG_ARRAY(c->arena, SgPageStep, scene->nsteps);
     page->nsteps = scene->nsteps;
     for (uint32_t i = 0; i < scene->nsteps; i++) {
@@ -174,10 +174,10 @@ static void captions(SgPage *page, SgCompile *c, const SgScene *scene)
         SgPageStep *to = &page->step[i];
         to->id = from->id;
         to->plain = sg_plain(c->arena, from->caption);
-        to->line = sg_shape_lines(c->arena, from->caption, SG_FACE_UPRIGHT, sg_style.caption_pt, width, &to->nlines);
+        to->line = sg_shape_lines(c->arena, from->caption, SG_FACE_UPRIGHT, style->caption_pt, width, &to->nlines);
         to->say = sg_plain(c->arena, from->say);
         to->ask = sg_plain(c->arena, from->ask);
-        if (from->ask.n) to->ask_line = sg_shape_lines(c->arena, from->ask, SG_FACE_ITALIC, sg_style.caption_pt, width, &to->nask);
+        if (from->ask.n) to->ask_line = sg_shape_lines(c->arena, from->ask, SG_FACE_ITALIC, style->caption_pt, width, &to->nask);
         if (to->nlines > most) most = to->nlines;
         if (to->nask > most) most = to->nask;
         for (uint32_t k = 0; k < to->nlines; k++)
@@ -185,14 +185,15 @@ static void captions(SgPage *page, SgCompile *c, const SgScene *scene)
                 sg_say(c, SG_MSG_glyph_missing, from->at, "the built-in face has no sign for U+%04X in this caption; write it another way",
                        (unsigned)to->line[k].missing);
     }
-    if (scene->nsteps > 0) page->strip_mm = most * page->caption_lead_mm + sg_style.strip_pad_mm;
+    if (scene->nsteps > 0) page->strip_mm = most * page->caption_lead_mm + style->strip_pad_mm;
 }
 
 static void check_colours(SgCompile *c, const SgScene *scene)
 {
     for (uint32_t i = 0; i < scene->nmarks; i++) {
         SgStr asked = scene->mark[i].colour;
-        if (asked.n && sg_style_rgb(asked, 0) != sg_style_rgb(asked, 1))
+        uint32_t rgb;
+        if (asked.n && sg_colour_id(asked) == SG_COLOUR_COUNT && !sg_read_rgb(asked, &rgb))
             sg_say(c, SG_MSG_colour_unknown, scene->mark[i].at, "no colour is called `%.*s`; write blue, coral, purple, green, ink, cyan, mauve, olive, or a text such as \"#c00000\"", (int)asked.n, asked.s);
     }
 }
@@ -208,24 +209,29 @@ void sg_draw_grids(SgDraw *d, SgBox frame)
 SgPage *sg_page_of(SgDraw *d, const SgScene *scene, SgBox frame)
 {
     SgPage *page = SG_NEW(d->a, SgPage);
-    page->id = scene->id;
-    page->title = sg_plain(d->a, scene->title);
-    page->describe = scene->describe;
+    *page = (SgPage){ .id = scene->id, .title = sg_plain(d->a, scene->title), .describe = scene->describe, .paper_rgb = d->style->paper_rgb,
+                      .caption_rgb = d->style->caption_rgb, .transparent = d->style->transparent, .faded = d->style->faded };
     to_page(page, d, frame);
-    captions(page, d->c, scene);
+    captions(page, d->c, scene, d->style);
     return page;
 }
 
 SgPage *sg_layout(SgCompile *c, const SgScene *scene)
 {
+    SgStyle style = sg_style_of(&scene->style);
+    return sg_layout_in(c, scene, &style);
+}
+
+SgPage *sg_layout_in(SgCompile *c, const SgScene *scene, const SgStyle *style)
+{
     check_colours(c, scene);
     bool fixed = scene->frame_w_mm > 0 && scene->frame_h_mm > 0;
-    SgBox frame = fixed ? author_frame(c, scene) : sg_box_empty();
-    SgDraw d = start(c, scene, frame);
+    SgBox frame = fixed ? author_frame(c, scene, style) : sg_box_empty();
+    SgDraw d = start(c, scene, style, frame);
     sg_draw_marks(&d);
     if (fixed) sg_draw_outside(&d, frame);
-    else if (d.drawn.n == 0) frame = (SgBox){ 0, 0, 2 * sg_style.margin_mm, 2 * sg_style.margin_mm };
-    else frame = sg_box_pad(d.box, sg_style.margin_mm);
+    else if (d.drawn.n == 0) frame = (SgBox){ 0, 0, 2 * style->margin_mm, 2 * style->margin_mm };
+    else frame = sg_box_pad(d.box, style->margin_mm);
     sg_draw_grids(&d, frame);
     return sg_page_of(&d, scene, frame);
 }
@@ -233,7 +239,8 @@ SgPage *sg_layout(SgCompile *c, const SgScene *scene)
 SgBox sg_layout_frame(SgCompile *c, const SgScene *given, double w_mm, double h_mm)
 {
     SgScene scene = *given;
+    SgStyle style = sg_style_of(&given->style);
     scene.frame_w_mm = w_mm;
     scene.frame_h_mm = h_mm;
-    return author_frame(c, &scene);
+    return author_frame(c, &scene, &style);
 }

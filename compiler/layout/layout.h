@@ -5,6 +5,7 @@
 #ifndef SG_LAYOUT_H
 #define SG_LAYOUT_H
 #include "layout/shape.h"
+#include "layout/style.h"
 #include "scene/scene.h"
 
 typedef enum { SG_ITEM_STROKE, SG_ITEM_ARC, SG_ITEM_DISC, SG_ITEM_FILL, SG_ITEM_WORDS } SgItemShape;
@@ -34,10 +35,14 @@ typedef struct {
     SgPoint origin;                    /* where the scene's (0, 0) stands */
     double strip_mm;                   /* height of the caption strip below the frame, shown only while stepping */
     double caption_size_mm, caption_lead_mm;   /* em and line pitch of captions */
+    uint32_t paper_rgb, caption_rgb;
+    bool transparent;                  /* the paper is not painted */
+    double faded;                      /* opacity of what a step fades */
     SgItem *item; uint32_t nitems;
     SgPageStep *step; uint32_t nsteps;
 } SgPage;
 
+/* In the scene's own style. */
 SgPage *sg_layout(SgCompile *c, const SgScene *scene);
 
 /* The frame of that size around the middle of what is given. */
@@ -46,4 +51,6 @@ SgBox sg_layout_frame(SgCompile *c, const SgScene *given, double w_mm, double h_
    sheet moves in its key. whole: the scene that holds given's marks and more. frame: in the scene's millimetres on paper, the
    size of both pages; the axis runs to its edges. Items of step 0 are given, those of step 1 are the answer. */
 void sg_layout_apart(SgCompile *c, const SgScene *given, const SgScene *whole, SgBox frame, SgPage **sheet, SgPage **key);
+/* In another: a projector's, say, made from sg_style_of(&scene->style) by whoever knows the screen. */
+SgPage *sg_layout_in(SgCompile *c, const SgScene *scene, const SgStyle *style);
 #endif

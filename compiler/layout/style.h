@@ -1,12 +1,13 @@
-/* Part of layout: how everything looks, in one table: widths, dashes, sizes and colours of the finished print.
-   needs  nothing.
-   gives  constants in millimetres, and the colour an author's word stands for.
+/* Part of layout: how everything looks, in one table with a row a style: widths, dashes, sizes, colours, background.
+   needs  what the scene says of its style.
+   gives  the numbers of one style in millimetres, and the colour an author's word stands for in it.
    never  draws. */
 #ifndef SG_STYLE_H
 #define SG_STYLE_H
-#include "base/base.h"
+#include "scene/scene.h"
 
 #define SG_PT_MM(pt) ((pt) * 25.4 / 72.0)
+enum { SG_COLOURS = SG_COLOUR_COUNT };
 
 /* Values: common practice of the trade for school figures in print. */
 typedef struct {
@@ -70,18 +71,29 @@ typedef struct {
     double note_lead, caption_lead;                /* line pitch over em */
     double margin_mm;              /* of the frame around everything */
     double strip_pad_mm;           /* above and below the caption together */
-    uint32_t glass_rgb;            /* tint of glass: about 10 % of cyan */
     double eye_mm;                 /* depth of the sign of an eye */
-    uint32_t ink_rgb, grid_rgb;
-} SgStyle;
-extern const SgStyle sg_style;
+    double words_clear_mm;         /* words keep this far from every stroke */
+    double grid_dash_mm[2];        /* nought: drawn through */
 
-enum { SG_COLOURS = 8 };
-/* Colour of ray `light` (from 1): blue, coral, purple, green, ink, cyan, mauve, olive, and round again. */
-uint32_t sg_style_ray_rgb(uint32_t light);
-/* What the author asked for: a word of the list above or "#rrggbb"; `otherwise` when empty or unknown. */
-uint32_t sg_style_rgb(SgStr asked, uint32_t otherwise);
+    uint32_t paper_rgb, ink_rgb, caption_rgb, grid_rgb;
+    uint32_t glass_rgb;            /* tint of glass: about 10 % of cyan */
+    uint32_t colour_rgb[SG_COLOURS];               /* what the words of the catalogue stand for */
+    uint32_t ray_rgb[SG_COLOURS]; uint8_t nrays;   /* of the first ray, the second, ..., and round again */
+    double faded;                  /* opacity of what a step fades */
+    bool transparent;              /* the paper is not painted */
+    bool one_ink;                  /* everything in ink, nothing tinted: rays are told apart by their numbers and by how many heads stand together */
+    bool line_only;                /* nothing is filled: heads are two strokes, dots are rings */
+    int tool_every;                /* of the strokes of a ruler or protractor each so many is drawn: 1, 5, 10 */
+} SgStyle;
+
+/* The scene's style: a built-in one with the author's changes on top, heads and signs growing with the lines. */
+SgStyle sg_style_of(const SgSceneStyle *asked);
+
+/* Colour of ray `light` (from 1). */
+uint32_t sg_style_ray_rgb(const SgStyle *style, uint32_t light);
+/* What the author asked for: a word of the list above or "#rrggbb"; `otherwise` when empty or unknown. In one ink always ink. */
+uint32_t sg_style_rgb(const SgStyle *style, SgStr asked, uint32_t otherwise);
 /* A pattern of n lengths (on, off, ...) stretched a little so that a line of length_mm starts and ends on its first dash.
-   Returns n, or 0 when the line is too short for a gap (it is then drawn through). */
+   Returns n, or 0 when the line is too short for a gap or the pattern is nought (it is then drawn through). */
 uint8_t sg_style_dash(const double *pattern_mm, uint8_t n, double length_mm, double *out_mm);
 #endif

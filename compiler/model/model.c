@@ -55,6 +55,7 @@ void sg_model_symbols(SgReading *r, SgScope *scope)
     scope->slot = SG_ARRAY(r->c->arena, uint32_t, scope->nslots);
     for (uint32_t i = 0; i < scope->nstatements; i++) {
         const SgStatement *s = &scope->statement[i];
+        if (s->kind == SG_KIND_style) continue;                       /* looks are called by names of their own */
         bool thing = sg_kind_info(s->kind)->slot == SG_SLOT_MUST || s->kind == SG_KIND_ray || s->kind == SG_KIND_beam || s->kind == SG_KIND_fan;
         if (s->name == SG_NO_SYM && !thing) continue;
         uint32_t old;

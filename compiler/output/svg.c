@@ -99,12 +99,17 @@ static void put_mm(SgBuf *b, const char *opening, double mm)
     sg_put_char(b, '"');
 }
 
-static void put_rgb(SgBuf *b, const char *opening, uint32_t rgb)
+static void put_colour(SgBuf *b, const char *opening, uint32_t rgb)
 {
     static const char hex[] = "0123456789abcdef";
     sg_puts(b, opening);
     sg_put_char(b, '#');
     for (int shift = 20; shift >= 0; shift -= 4) sg_put_char(b, hex[rgb >> shift & 15]);
+}
+
+static void put_rgb(SgBuf *b, const char *opening, uint32_t rgb)
+{
+    put_colour(b, opening, rgb);
     sg_put_char(b, '"');
 }
 
@@ -513,7 +518,13 @@ static void put_head(Svg *v)
         sg_puts(b, "-desc");
     }
     sg_put_char(b, '"');
-    if (v->stepped) put_mm(b, " data-strip=\"", p->strip_mm);
+    if (v->stepped) {
+        put_mm(b, " data-strip=\"", p->strip_mm);
+        if (p->transparent) sg_puts(b, " style=\"--paper:none");
+        else put_colour(b, " style=\"--paper:", p->paper_rgb);
+        put_colour(b, ";--ink:", p->caption_rgb);
+        sg_put_char(b, '"');
+    }
     sg_puts(b, " fill=\"none\" stroke-linejoin=\"round\" font-family=\"Liberation Sans, Arial, Helvetica, sans-serif\">\n<title");
     put_id_attribute(v, "title", -1);
     sg_put_char(b, '>');
@@ -526,6 +537,15 @@ static void put_head(Svg *v)
     sg_puts(b, "]]></style>\n");
 }
 
+static void put_paper(Svg *v)
+{
+    if (v->page->transparent) return;
+    put_mm(v->out, "<rect width=\"", v->page->w_mm);
+    put_mm(v->out, " height=\"", v->page->h_mm);
+    put_rgb(v->out, " fill=\"", v->page->paper_rgb);
+    sg_puts(v->out, "/>\n");
+}
+
 /* What steps change about a thing: its last look as attributes, so that it stands finished; all looks for the player. */
 static bool open_cues(Svg *v, const SgItem *it)
 {
@@ -534,7 +554,7 @@ static bool open_cues(Svg *v, const SgItem *it)
     for (uint32_t i = 0; i < it->ncues && it->cue[i].step <= v->last; i++) look = it->cue[i].look;
     if (!v->stepped && look == 's') return false;
     sg_puts(v->out, "<g class=\"cued\"");
-    if (look == 'f') sg_puts(v->out, " opacity=\"0.55\"");
+    if (look == 'f' && v->page->faded < 1) put_mm(v->out, " opacity=\"", v->page->faded);
     if (look == 'h') sg_puts(v->out, " display=\"none\"");
     if (v->stepped) {
         sg_puts(v->out, " data-look=\"");
@@ -646,7 +666,7 @@ static void put_captions(Svg *v)
         put_id_attribute(v, "caption", k + 1);
         sg_puts(v->out, " display=\"none\">\n");
         for (uint32_t i = 0; i < p->step[k].nlines; i++)
-            put_words(v, &p->step[k].line[i], left, top + i * p->caption_lead_mm, 0);
+            put_words(v, &p->step[k].line[i], left, top + i * p->caption_lead_mm, p->caption_rgb);
         sg_puts(v->out, "</g>\n");
         if (!p->step[k].nask) continue;
         sg_puts(v->out, "<g class=\"question\" data-step=\"");
@@ -655,7 +675,7 @@ static void put_captions(Svg *v)
         put_text(v->out, p->step[k].ask, false);
         sg_puts(v->out, "</desc>\n");
         for (uint32_t i = 0; i < p->step[k].nask; i++)
-            put_words(v, &p->step[k].ask_line[i], left, top + i * p->caption_lead_mm, 0);
+            put_words(v, &p->step[k].ask_line[i], left, top + i * p->caption_lead_mm, p->caption_rgb);
         sg_puts(v->out, "</g>\n");
     }
 }
@@ -679,6 +699,7 @@ void sg_output_svg(const SgPage *page, SgSvgOptions options, SgBuf *out)
     plan(&v, options);
     put_head(&v);
     put_glyphs(&v);
+    put_paper(&v);
     if (v.stepped) sg_puts(out, "<g class=\"play\" id=\"play\"/>\n");
     for (int k = 0; k <= v.last; k++) put_step(&v, k);
     if (v.stepped) {

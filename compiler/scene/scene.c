@@ -576,6 +576,7 @@ SgScene *sg_scene_part(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_
     to_paper(g);
     scale_note(g);
     frame(g, scene);
+    sg_scene_style(c, s, SG_LIT(""), &scene->style);
     words(g, scene);
     if (s->broken || sg_errors(c) || too_large(g)) return NULL;
     scene->describe = sg_scene_describe(g, scene->title);

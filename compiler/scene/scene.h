@@ -61,10 +61,14 @@ typedef struct {
     SgStr colour;          /* as asked by the author: a word or "#rrggbb"; empty: by role */
 } SgMark;
 typedef struct { SgStr caption, say, ask; SgStr id; SgSpan at; } SgSceneStep;       /* markup; say: a speaker's note; ask: a question before it */
+/* A style as asked for: a built-in one and what the author's own styles change about it, later changes on top. */
+typedef struct { SgPhraseId id; SgStr colour[8]; uint32_t ncolours; double mm; SgSpan at; } SgStyleChange;
+typedef struct { SgStyleId base; const SgStyleChange *change; uint32_t nchanges; bool transparent; } SgSceneStyle;
 typedef struct {
     SgStr id, title, describe;         /* title: markup; describe: plain, from the solved geometry */
     SgMark *mark; uint32_t nmarks;
     SgSceneStep *step; uint32_t nsteps;
+    SgSceneStyle style;
     double frame_w_mm, frame_h_mm;     /* 0: the box of the finished figure and 6 mm around it */
 } SgScene;
 
@@ -75,4 +79,7 @@ typedef struct { bool paper; int upto; bool whole; } SgScenePart;        /* give
    drawn as its arc is decided once over all of them. NULL after an error. */
 SgScene *sg_scene(SgCompile *c, SgSolved *solved, SgSolved *const *uses, uint32_t nuses);
 SgScene *sg_scene_part(SgCompile *c, SgSolved *solved, SgSolved *const *uses, uint32_t nuses, SgScenePart part);
+/* The style of a figure: the one asked for by name, else the one its script sets, else light. asked: empty, or a name from the
+   command line. Messages go to c; false after one, or when no style is called as asked, and then nothing is said. */
+bool sg_scene_style(SgCompile *c, SgSolved *solved, SgStr asked, SgSceneStyle *out);
 #endif

@@ -97,7 +97,8 @@ static void quantity(Gen *g, SgDim dim, int depth)
 {
     SgDim plain = { 0, 0 };
     switch (roll(g, depth < 3 ? 9 : 4)) {
-    case 0: add(g, PICK(g, "f", "u", "k", "height", "at", "lens")); break;
+    /* The kind in brackets: after an operator at the start of a line, and before a text, it would begin a statement. */
+    case 0: add(g, PICK(g, "f", "u", "k", "height", "at", "(lens)")); break;
     case 1: add(g, PICK(g, "M", "L", "o", "i", "mirror")); add(g, "."); add(g, PICK(g, "focal", "height", "distance", "size", "power")); break;
     case 2: case 3:
         if (dim.angle) measure(g, PICK(g, "deg", "\xC2\xB0", "rad"));

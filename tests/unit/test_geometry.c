@@ -272,7 +272,9 @@ Test(geometry, demos_carry_their_heads)
         SgResult r;
         snprintf(path, sizeof path, "../scripts-demo/%s", list[i]);
         char *script = test_read(path, &length);
-        cr_expect_eq(test_run(SG_JOB_DRAW, list[i], script, length, NULL, NULL, &r), SG_DONE, "%s: %s", list[i], r.messages ? r.messages : "");
+        /* The checker knows the lines of the finished print. */
+        SgJob job = { .kind = SG_JOB_DRAW, .path = list[i], .script = script, .script_length = length, .every = true, .still = true, .style = "light" };
+        cr_expect_eq(sg_compile(&job, &r), SG_DONE, "%s: %s", list[i], r.messages ? r.messages : "");
         for (uint32_t k = 0; k < r.nproducts; k++) {
             Faults faults = { .count = 0 };
             SvgDrawing d = svg_read(r.product[k].bytes, r.product[k].length);

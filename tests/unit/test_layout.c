@@ -685,13 +685,14 @@ Test(layout, edges)
 
 Test(layout, style)
 {
+    const SgStyle light = sg_style_of(&(SgSceneStyle){ .base = SG_STYLE_light });
     const uint32_t first[] = { 0x0364F0, 0xE45753, 0xA2007D, 0x05491D };        /* blue, coral, purple, green */
-    for (uint32_t i = 0; i < 4; i++) cr_expect(sg_style_ray_rgb(i + 1) == first[i], "ray %u", i + 1);
+    for (uint32_t i = 0; i < 4; i++) cr_expect(sg_style_ray_rgb(&light, i + 1) == first[i], "ray %u", i + 1);
     for (uint32_t i = 1; i <= 8; i++)
-        for (uint32_t k = i + 1; k <= 8; k++) cr_expect(sg_style_ray_rgb(i) != sg_style_ray_rgb(k), "rays %u and %u", i, k);
-    cr_expect(sg_style_ray_rgb(9) == first[0]);
-    cr_expect(sg_style_rgb(SG_LIT("coral"), 0) == first[1] && sg_style_rgb(SG_LIT("#c00000"), 0) == 0xC00000);
-    cr_expect(sg_style_rgb(SG_LIT("#C0a0fF"), 0) == 0xC0A0FF && sg_style_rgb(SG_LIT("#c0000g"), 7) == 7 && sg_style_rgb(SG_LIT(""), 7) == 7);
+        for (uint32_t k = i + 1; k <= 8; k++) cr_expect(sg_style_ray_rgb(&light, i) != sg_style_ray_rgb(&light, k), "rays %u and %u", i, k);
+    cr_expect(sg_style_ray_rgb(&light, 9) == first[0]);
+    cr_expect(sg_style_rgb(&light, SG_LIT("coral"), 0) == first[1] && sg_style_rgb(&light, SG_LIT("#c00000"), 0) == 0xC00000);
+    cr_expect(sg_style_rgb(&light, SG_LIT("#C0a0fF"), 0) == 0xC0A0FF && sg_style_rgb(&light, SG_LIT("#c0000g"), 7) == 7 && sg_style_rgb(&light, SG_LIT(""), 7) == 7);
     const double pattern[2] = { 2, 1 };
     for (double n = 0.5; n < 200; n += 0.37) {
         double dash[4];
