@@ -29,17 +29,20 @@ say      = $(if $(V),,@echo '  $(1)')
 STAGES  := base text messages catalogue tokens words tree tidy model optics solved expand scene layout paper output
 SRC     := $(foreach s,$(STAGES),$(sort $(wildcard compiler/$(s)/*.c))) compiler/driver.c compiler/load.c
 CLI     := $(sort $(wildcard compiler/cli/*.c))
+PRINT   := $(sort $(wildcard compiler/print/*.c))    # of the program that makes PDF and PNG
 MADE    := $(addprefix $(GEN)/,script.c scan.c faces.c player.c)
 OBJ     := $(SRC:compiler/%.c=$(B)/%.o) $(MADE:$(GEN)/%.c=$(B)/gen/%.o)
 CLI_OBJ := $(CLI:compiler/%.c=$(B)/%.o)
+PRINT_OBJ := $(PRINT:compiler/%.c=$(B)/%.o) $(B)/print/fonts.o
 HEADERS := $(sort $(wildcard compiler/*.h compiler/*/*.h))
 DEMOS   := $(sort $(wildcard scripts-demo/*.sag)) $(sort $(wildcard scripts-demo/shared/*.sag))
 
-.PHONY: all binary library demo test unit fuzz cross bench layers headers no-globals no-libm lint size golden-update install clean help
-all: build/sagitta ## build/sagitta, the one program; installs missing Debian packages first
-build/sagitta: $(B)/sagitta
+.PHONY: all binary printer library demo test unit fuzz cross bench layers headers no-globals no-libm lint size golden-update install clean help
+all: build/sagitta build/sagitta-print ## build/sagitta, and beside it sagitta-print for PDF and PNG; installs missing Debian packages first
+build/sagitta build/sagitta-print: build/%: $(B)/%
 	@cp -f $< $@
 binary: $(B)/sagitta
+printer: $(B)/sagitta-print
 library: $(B)/libsagitta.a
 
 # ---- what the system must have ----
@@ -84,7 +87,18 @@ $(B)/libsagitta.a: $(OBJ)
 $(B)/sagitta: $(CLI_OBJ) $(B)/libsagitta.a
 	$(call say,link $@)
 	$(Q)$(CC) $(CFLAGS) $(LINK) $^ -lm -o $@
--include $(OBJ:.o=.d) $(CLI_OBJ:.o=.d)
+# ---- the program that prints: the same, with cairo ----
+FONTS    ?= /usr/share/fonts/truetype/liberation2
+PRINT_USES := cairo cairo-pdf cairo-ft freetype2 libpng
+$(PRINT_OBJ): INC += $(shell pkg-config --cflags $(PRINT_USES) 2>/dev/null)
+$(PRINT_OBJ): | build/deps-build
+$(B)/print/fonts.o: compiler/print/fonts.S
+	@mkdir -p $(@D)
+	$(Q)$(CC) -Wa,-I$(FONTS) -c $< -o $@
+$(B)/sagitta-print: $(filter-out $(B)/cli/printer.o,$(CLI_OBJ)) $(PRINT_OBJ) $(B)/libsagitta.a
+	$(call say,link $@)
+	$(Q)$(CC) $(CFLAGS) $^ $$(pkg-config --libs $(PRINT_USES)) -lm -o $@
+-include $(PRINT_OBJ:.o=.d) $(OBJ:.o=.d) $(CLI_OBJ:.o=.d)
 
 demo: all ## draw every script of scripts-demo/ into build/demo/, with a page that lists them
 	@bash compiler/tools/demo.sh build/sagitta build/demo $(DEMOS)
@@ -125,9 +139,9 @@ bench: all build/deps-bench ## instruction counts, times and page faults, to bui
 
 # ---- rules of the code ----
 layers: ## every file includes its own folder and lower ones only
-	@awk -f compiler/tools/layers.awk -v order="$(STAGES)" $(SRC) $(CLI) $(HEADERS) compiler/catalogue/*.def
+	@awk -f compiler/tools/layers.awk -v order="$(STAGES) print" $(SRC) $(CLI) $(PRINT) $(HEADERS) compiler/catalogue/*.def
 headers: $(GEN)/script.h $(GEN)/scan.h ## each header compiles alone
-	@for h in $(HEADERS); do echo "#include \"$${h#compiler/}\"" | $(CC) $(CFLAGS) $(WARN) $(INC) -fsyntax-only -x c - || { echo "$$h does not stand alone"; exit 1; }; done
+	@for h in $(filter-out compiler/print/ink.h,$(HEADERS)); do echo "#include \"$${h#compiler/}\"" | $(CC) $(CFLAGS) $(WARN) $(INC) -fsyntax-only -x c - || { echo "$$h does not stand alone"; exit 1; }; done
 no-globals: $(OBJ) $(CLI_OBJ) ## no object has writable data
 	@objdump -t $^ | awk '/file format/ { f = $$1 } NF < 5 { next } $$(NF-2) ~ /^(\.t?data|\.t?bss|\*COM\*)/ && $$(NF-2) !~ /^\.data\.rel\.ro/ && $$(NF-1) !~ /^0+$$/ { print f, $$NF, "is writable"; bad = 1 } END { exit bad }'
 no-libm: $(OBJ) $(CLI_OBJ) ## of the maths library only sqrt floor fabs fmod
@@ -137,10 +151,11 @@ no-libm: $(OBJ) $(CLI_OBJ) ## of the maths library only sqrt floor fabs fmod
 lint: $(B)/tool-lint ## the rules of the catalogue
 	@$(B)/tool-lint
 size: ## files over 800 lines and functions over 60 fail; those over 40 are listed
-	@awk -f compiler/tools/size.awk $(SRC) $(CLI)
+	@awk -f compiler/tools/size.awk $(SRC) $(CLI) $(PRINT)
 
 install: all ## to PREFIX (/usr/local)
 	install -D -m 755 build/sagitta $(DESTDIR)$(PREFIX)/bin/sagitta
+	install -D -m 755 build/sagitta-print $(DESTDIR)$(PREFIX)/libexec/sagitta/sagitta-print
 clean: ## remove build/
 	rm -rf build
 help: ## this list

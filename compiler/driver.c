@@ -14,6 +14,7 @@
 #include "output/notes.h"
 #include "output/numbers.h"
 #include "output/output.h"
+#include "print/print.h"
 #include "tidy/tidy.h"
 
 enum { SG_OUTPUT_LIMIT = 64 * 1024 * 1024 };
@@ -33,6 +34,7 @@ typedef struct {
     SgStatus fault;                /* of the first of them */
     SgSolved **solved;             /* one a figure of the model, NULL where it was not wanted */
     SG_VEC(SgProduct) products;
+    SG_VEC(const SgPage *) pages;  /* of a PDF, printed last */
     size_t product_bytes;
     SG_VEC(SgNotesFigure) notes;   /* of each figure, for the job NOTES */
 } Run;
@@ -283,6 +285,36 @@ static bool set_style(Run *r, SgSolved *solved, SgScene *scene)
     return false;
 }
 
+static bool printed(Run *r, SgPrinted done)
+{
+    switch (done.state) {
+    case SG_PRINT_DONE: return true;
+    case SG_PRINT_NO_MEMORY: sg_puts(fault(r, SG_MACHINE_FAILED), "memory ran out; nothing was made\n"); return false;
+    case SG_PRINT_FAILED: sg_putf(fault(r, SG_MACHINE_FAILED), "it could not be printed: %s\n", done.why); return false;
+    case SG_PRINT_LARGE: break;
+    }
+    if (r->job->form == SG_FORM_PNG) sg_puts(fault(r, SG_COMMAND_WRONG), "this picture would pass 32767 pixels a side or 64 million in all; take a smaller --dpi\n");
+    else sg_puts(fault(r, SG_SCRIPT_WRONG), "this PDF would pass 64 MiB; choose with --figure NAME\n");
+    return false;
+}
+
+static void print_png(Run *r, const SgPage *page)
+{
+    const SgJob *job = r->job;
+    SgPngOptions o = { .dpi = job->dpi ? job->dpi : SG_PRINT_DPI, .step = job->stop_at_step ? (int)job->step : -1 };
+    SgBuf b = { .arena = r->c.arena };
+    if (r->faults.n == 0 && printed(r, job->printer->png(page, &o, &b))) add_product(r, page->id, &b);
+}
+
+static void print_pdf(Run *r)
+{
+    const SgJob *job = r->job;
+    SgPdfOptions o = { .title = r->pages.v[0]->title, .creator = SG_LIT("sagitta " SG_VERSION), .made_s = job->made_s,
+        .step = job->stop_at_step ? (int)job->step : -1, .final = job->final };
+    SgBuf b = { .arena = r->c.arena };
+    if (printed(r, job->printer->pdf(r->pages.v, r->pages.n, &o, &b))) add_product(r, SG_LIT(""), &b);
+}
+
 static void draw_figure(Run *r, SgSolved *solved)
 {
     SgSolved **uses = SG_ARRAY(r->c.arena, SgSolved *, r->model->nfigures);
@@ -296,6 +328,9 @@ static void draw_figure(Run *r, SgSolved *solved)
         SG_PUSH(r->c.arena, &r->notes, figure);
     }
     if (r->job->kind != SG_JOB_DRAW || sg_errors(&r->c) > 0 || r->product_bytes > SG_OUTPUT_LIMIT) return;
+    if (r->job->form == SG_FORM_PDF) SG_PUSH(r->c.arena, &r->pages, page);
+    if (r->job->form == SG_FORM_PNG) print_png(r, page);
+    if (r->job->form != SG_FORM_SVG) return;
     SgSvgOptions options = { .still = r->job->still, .step = -1 };
     if (r->job->stop_at_step && r->job->step < page->nsteps) options.step = (int)r->job->step;
     SgBuf b = { .arena = r->c.arena };
@@ -519,6 +554,7 @@ static void run_stages(Run *r)
         else if (lays_out(r)) draw_figure(r, solved);
     }
     if (r->job->kind == SG_JOB_NOTES && sg_errors(&r->c) == 0 && r->faults.n == 0) put_notes(r);
+    if (r->pages.n > 0 && sg_errors(&r->c) == 0 && r->faults.n == 0) print_pdf(r);
     if (r->product_bytes > SG_OUTPUT_LIMIT)
         sg_puts(fault(r, SG_SCRIPT_WRONG), "the drawings together pass 64 MiB; choose with --figure NAME\n");
     if (r->job->kind == SG_JOB_SOLVE && sg_errors(&r->c) == 0 && r->faults.n == 0) put_numbers(r, wanted, nwanted);

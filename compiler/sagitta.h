@@ -27,6 +27,7 @@ typedef enum {
     SG_JOB_WORDS,              /* one product: the language's words, as `words` says; takes no script */
     SG_JOB_COUNT
 } SgJobKind;
+typedef enum { SG_FORM_SVG, SG_FORM_PDF, SG_FORM_PNG } SgDrawForm;
 typedef enum { SG_WORDS_TEXT, SG_WORDS_JSON, SG_WORDS_MARKDOWN, SG_WORDS_DICTIONARY, SG_WORDS_MESSAGES } SgWordsForm;
 
 /* A value given to a figure's parameter: any expression of the language. */
@@ -59,6 +60,11 @@ typedef struct {
     const char *style;         /* DRAW: the style to draw in, whatever the script sets; NULL its own */
     bool transparent;          /* DRAW: nothing is painted behind figures */
     bool still;                /* DRAW: no script, style or motion in the SVG */
+    SgDrawForm form;               /* DRAW: PDF is one product, all figures with a page a step; the others are one a figure */
+    const struct SgPrinter *printer;   /* DRAW of PDF or PNG: what makes them (print/print.h); NULL otherwise */
+    bool final;                /* PDF: a page a figure, as it stands at last, without captions */
+    int64_t made_s;            /* PDF: its date, in seconds from the start of 1970 */
+    uint32_t dpi;              /* PNG: pixels an inch, 0 for 150 */
     bool json;                 /* SOLVE */
     SgWordsForm words;         /* WORDS */
     bool strict;               /* warnings count as mistakes: status 1 and no product */

@@ -12,6 +12,7 @@
 #include "cli/batch.h"
 #include "cli/files.h"
 #include "cli/options.h"
+#include "cli/printer.h"
 #include "cli/used.h"
 
 static SgStatus tell(SgStatus status, const char *text)
@@ -48,13 +49,18 @@ static SgStatus destination_of_notes(const char *output, Destination *to)
     return tell(SG_COMMAND_WRONG, text);
 }
 
+static SgDrawForm form_of(const char *output)
+{
+    return ends_in(output, ".pdf") ? SG_FORM_PDF : ends_in(output, ".png") ? SG_FORM_PNG : SG_FORM_SVG;
+}
+
 static SgStatus destination_of(const char *output, Destination *to)
 {
     char text[512];
     *to = strcmp(output, "-") == 0 ? TO_STANDARD_OUTPUT
         : ends_in(output, "/") || sg_cli_is_folder(output) ? TO_FOLDER : TO_FILE;
-    if (*to != TO_FILE || ends_in(output, ".svg") || strncmp(output, "/dev/", 5) == 0) return SG_DONE;
-    snprintf(text, sizeof text, "-o %.300s: draw makes SVG; write a name ending in .svg, or a folder ending in /", output);
+    if (*to != TO_FILE || form_of(output) != SG_FORM_SVG || ends_in(output, ".svg") || strncmp(output, "/dev/", 5) == 0) return SG_DONE;
+    snprintf(text, sizeof text, "-o %.300s: draw makes SVG, PDF and PNG; write a name ending in .svg, .pdf or .png, or a folder ending in /", output);
     return tell(SG_COMMAND_WRONG, text);
 }
 
@@ -119,6 +125,31 @@ static SgStatus notes(const SgCommandLine *line, SgJob *job)
     return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], to);
 }
 
+/* The date that reproducible builds give their documents (reproducible-builds.org, SOURCE_DATE_EPOCH); no clock is read. */
+static int64_t made(void)
+{
+    const char *s = getenv("SOURCE_DATE_EPOCH");
+    int64_t seconds = 0;
+    for (; s != NULL && *s >= '0' && *s <= '9' && seconds < 200000000000; s++) seconds = seconds * 10 + (*s - '0');
+    return s != NULL && *s == '\0' ? seconds : 0;
+}
+
+/* What only printing takes; SG_DONE, or a fault told. Hands over to the program that prints where this one cannot. */
+static SgStatus ready_to_print(const SgCommandLine *line, SgJob *job)
+{
+    char text[300];
+    if (line->given[SG_OPTION_final] && job->form != SG_FORM_PDF) return tell(SG_COMMAND_WRONG, "--final is for PDF; write a name ending in .pdf");
+    if (line->given[SG_OPTION_dpi] && job->form != SG_FORM_PNG) return tell(SG_COMMAND_WRONG, "--dpi is for PNG; write a name ending in .png");
+    if (line->given[SG_OPTION_dpi] && (!whole_number(line->value[SG_OPTION_dpi], &job->dpi) || job->dpi < 18 || job->dpi > 2400))
+        return tell(SG_COMMAND_WRONG, "--dpi wants a whole number from 18 to 2400");
+    job->final = line->given[SG_OPTION_final];
+    job->printer = sg_cli_printer;
+    job->made_s = made();
+    if (job->form == SG_FORM_SVG || job->printer != NULL) return SG_DONE;
+    sg_cli_hand_over(text, sizeof text);
+    return tell(SG_MACHINE_FAILED, text);
+}
+
 static bool version_letter(const char *s, uint32_t *version)
 {
     if (s[0] == '\0' || s[1] != '\0') return false;
@@ -135,10 +166,13 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     SgStatus status = destination_of(output, &to);
     if (status != SG_DONE) return status;
     job->kind = SG_JOB_DRAW;
-    job->every = to == TO_FOLDER;
     bool lists = line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_depfile];
     if (to != TO_FOLDER && line->noperands > 1) return tell(SG_COMMAND_WRONG, "several scripts want a folder to draw into: -o FOLDER/");
     if (to == TO_STANDARD_OUTPUT && lists) return tell(SG_COMMAND_WRONG, "--manifest, --contact and --depfile want outputs that are files, and -o - is none");
+    job->form = to == TO_FILE ? form_of(output) : SG_FORM_SVG;
+    job->every = to == TO_FOLDER || job->form == SG_FORM_PDF;
+    status = ready_to_print(line, job);
+    if (status != SG_DONE) return status;
     job->still = line->given[SG_OPTION_still];
     job->style = line->given[SG_OPTION_style] ? line->value[SG_OPTION_style] : NULL;
     job->transparent = line->given[SG_OPTION_transparent];

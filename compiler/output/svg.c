@@ -7,9 +7,9 @@
 #include <math.h>
 
 #include "base/num.h"
+#include "output/order.h"
 #include "output/player.h"
 
-#define SG_NONE UINT32_MAX
 enum { SG_MOST_MOVING = 20 };      /* rays of one step that draw themselves; browsers stay smooth up to about here */
 /* Pace of the drawing, seconds: a ray takes 0.6 to 1.2 (common practice for a class that follows with the eye). */
 #define SG_PACE_MM_PER_S 150.0
@@ -18,7 +18,6 @@ enum { SG_MOST_MOVING = 20 };      /* rays of one step that draw themselves; bro
 #define SG_PLAY_GIVEN_S 1.2        /* #play: how long the givens stand alone, and each step once it is drawn */
 #define SG_PLAY_REST_S 1.6
 #define SG_CLIP_MARGIN_MM 0.2      /* beyond the stroke's edge, for smoothed pixels */
-#define SG_CAPTION_LEFT_MM 6.0         /* the margin of figures */
 
 typedef struct {
     uint32_t first, end;           /* its items */
@@ -33,8 +32,7 @@ typedef struct {
     bool stepped;
     int last;                      /* last step that is shown */
     Step *step;                    /* 0..last */
-    uint32_t *next;                /* of an item: the next one of its ray in its step */
-    bool *follows;                 /* of an item: an earlier one of its ray stands in its step */
+    SgChains chain;                /* which items of a ray go together */
     uint32_t nclips;
     SgStr id;                      /* the figure's, as it stands in attributes */
     SgStr use;                     /* how every use of a glyph begins */
@@ -268,7 +266,7 @@ static double stroke_mm(const SgItem *it)
 static void ray_reach(const Svg *v, uint32_t first, double *from_mm, double *to_mm)
 {
     *from_mm = *to_mm = v->page->item[first].light_from_mm;
-    for (uint32_t i = first; i != SG_NONE; i = v->next[i]) {
+    for (uint32_t i = first; i != SG_NONE; i = v->chain.next[i]) {
         const SgItem *it = &v->page->item[i];
         double end = it->light_from_mm + stroke_mm(it);
         if (it->light_from_mm < *from_mm) *from_mm = it->light_from_mm;
@@ -353,35 +351,13 @@ static void put_lit(Svg *v, const SgItem *it, double start_mm, double speed)
 
 /* ---- what is where, before anything is written ---- */
 
-static void chain_rays(Svg *v)
-{
-    SgArena *a = v->out->arena;
-    const SgPage *p = v->page;
-    uint32_t most = 0;
-    for (uint32_t i = 0; i < p->nitems; i++) if (p->item[i].light > most) most = p->item[i].light;
-    uint32_t *nearest = SG_ARRAY(a, uint32_t, (size_t)most + 1);
-    v->next = SG_ARRAY(a, uint32_t, p->nitems + 1);
-    v->follows = SG_ARRAY(a, bool, p->nitems + 1);
-    for (uint32_t l = 0; l <= most; l++) nearest[l] = SG_NONE;
-    for (uint32_t i = p->nitems; i-- > 0;) {
-        uint32_t *seen = &nearest[p->item[i].light];
-        v->next[i] = SG_NONE;
-        if (!p->item[i].light) continue;
-        if (*seen != SG_NONE && p->item[*seen].step == p->item[i].step) {
-            v->next[i] = *seen;
-            v->follows[*seen] = true;
-        }
-        *seen = i;
-    }
-}
-
 static void time_step(Svg *v, Step *step)
 {
     double longest = 0;
     uint32_t rays = 0;
     for (uint32_t i = step->first; i < step->end; i++) {
         double from, to;
-        if (!v->page->item[i].light || v->follows[i]) continue;
+        if (!v->page->item[i].light || v->chain.follows[i]) continue;
         ray_reach(v, i, &from, &to);
         if (to - from > longest) longest = to - from;
         rays++;
@@ -403,7 +379,7 @@ static void plan(Svg *v, SgSvgOptions options)
     if (options.step >= 0 && options.step < v->last) v->last = options.step;
     v->stepped = !options.still && v->last > 0;
     v->step = SG_ARRAY(v->out->arena, Step, (size_t)v->last + 1);
-    chain_rays(v);
+    v->chain = sg_output_chains(v->out->arena, p);
     for (int k = 0; k <= v->last; k++) {
         Step *step = &v->step[k];
         step->first = at;
@@ -549,9 +525,8 @@ static void put_paper(Svg *v)
 /* What steps change about a thing: its last look as attributes, so that it stands finished; all looks for the player. */
 static bool open_cues(Svg *v, const SgItem *it)
 {
-    char look = 's';
+    char look = sg_output_look(it, v->last);
     if (it->ncues == 0) return false;
-    for (uint32_t i = 0; i < it->ncues && it->cue[i].step <= v->last; i++) look = it->cue[i].look;
     if (!v->stepped && look == 's') return false;
     sg_puts(v->out, "<g class=\"cued\"");
     if (look == 'f' && v->page->faded < 1) put_mm(v->out, " opacity=\"", v->page->faded);
@@ -569,13 +544,6 @@ static bool open_cues(Svg *v, const SgItem *it)
     return true;
 }
 
-static bool same_cues(const SgItem *a, const SgItem *b)
-{
-    if (a->ncues != b->ncues) return false;
-    for (uint32_t i = 0; i < a->ncues; i++) if (a->cue[i].step != b->cue[i].step || a->cue[i].look != b->cue[i].look) return false;
-    return true;
-}
-
 static void open_group(Svg *v, SgStr name)
 {
     sg_puts(v->out, "<g data-name=\"");
@@ -589,7 +557,7 @@ static void put_ray(Svg *v, const Step *step, uint32_t first)
     double from, to;
     ray_reach(v, first, &from, &to);
     open_group(v, v->page->item[first].name);
-    for (uint32_t i = first; i != SG_NONE; i = v->next[i]) {
+    for (uint32_t i = first; i != SG_NONE; i = v->chain.next[i]) {
         const SgItem *it = &v->page->item[i];
         if (step->moves) put_lit(v, it, from, step->speed_mm_per_s);
         else put_shape(v, it);
@@ -602,14 +570,13 @@ static void put_items(Svg *v, const Step *step)
     const SgItem *item = v->page->item;
     for (uint32_t i = step->first; i < step->end; i++) {
         if (item[i].light) {
-            if (v->follows[i]) continue;
+            if (v->chain.follows[i]) continue;
             bool cued = open_cues(v, &item[i]);
             put_ray(v, step, i);
             if (cued) sg_puts(v->out, "</g>\n");
             continue;
         }
-        uint32_t end = i + 1;
-        while (item[i].name.n && end < step->end && !item[end].light && sg_str_same(item[end].name, item[i].name) && same_cues(&item[end], &item[i])) end++;
+        uint32_t end = sg_output_group_end(v->page, i);
         bool cued = open_cues(v, &item[i]);
         if (end - i > 1) open_group(v, item[i].name);
         for (uint32_t j = i; j < end; j++) put_shape(v, &item[j]);
@@ -644,29 +611,17 @@ static void put_step(Svg *v, int k)
     sg_puts(b, "\"/>\n");
 }
 
-/* Below the frame, so outside what a still view shows, and hidden besides. All begin at one left edge. */
+/* Below the frame, so outside what a still view shows, and hidden besides. */
 static void put_captions(Svg *v)
 {
     const SgPage *p = v->page;
-    double widest = 0, left = SG_CAPTION_LEFT_MM;
-    uint32_t most = 0;
-    for (int k = 0; k < v->last; k++) {
-        for (uint32_t i = 0; i < p->step[k].nlines; i++)
-            if (p->step[k].line[i].width_mm > widest) widest = p->step[k].line[i].width_mm;
-        if (p->step[k].nlines > most) most = p->step[k].nlines;
-        if (p->step[k].nask > most) most = p->step[k].nask;
-    }
-    if (left > (p->w_mm - widest) / 2) left = (p->w_mm - widest) / 2;
-    if (left < 0) left = 0;
-    /* The tallest caption stands in the middle of the strip; 0.75 em is about the height of its capitals and marks. */
-    double block = (most ? most - 1 : 0) * p->caption_lead_mm + 0.75 * p->caption_size_mm;
-    double top = p->h_mm + (p->strip_mm > block ? (p->strip_mm - block) / 2 : 0) + 0.75 * p->caption_size_mm;
+    const SgPoint at = sg_output_caption_at(p, v->last);
     for (int k = 0; k < v->last; k++) {
         sg_puts(v->out, "<g class=\"caption\"");
         put_id_attribute(v, "caption", k + 1);
         sg_puts(v->out, " display=\"none\">\n");
         for (uint32_t i = 0; i < p->step[k].nlines; i++)
-            put_words(v, &p->step[k].line[i], left, top + i * p->caption_lead_mm, p->caption_rgb);
+            put_words(v, &p->step[k].line[i], at.x_mm, at.y_mm + i * p->caption_lead_mm, p->caption_rgb);
         sg_puts(v->out, "</g>\n");
         if (!p->step[k].nask) continue;
         sg_puts(v->out, "<g class=\"question\" data-step=\"");
@@ -675,7 +630,7 @@ static void put_captions(Svg *v)
         put_text(v->out, p->step[k].ask, false);
         sg_puts(v->out, "</desc>\n");
         for (uint32_t i = 0; i < p->step[k].nask; i++)
-            put_words(v, &p->step[k].ask_line[i], left, top + i * p->caption_lead_mm, p->caption_rgb);
+            put_words(v, &p->step[k].ask_line[i], at.x_mm, at.y_mm + i * p->caption_lead_mm, p->caption_rgb);
         sg_puts(v->out, "</g>\n");
     }
 }

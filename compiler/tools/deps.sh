@@ -6,12 +6,12 @@ set -eu
 
 # package=what shows it: a bare word is a command, a path a file.
 build="flex=flex bison=bison pkg-config=pkg-config binutils=objdump
-  libfreetype-dev=/usr/include/freetype2/ft2build.h fonts-liberation2=/usr/share/fonts/truetype/liberation2/LiberationSans-Regular.ttf"
+  libcairo2-dev=/usr/include/cairo/cairo.h libpng-dev=/usr/include/png.h libfreetype-dev=/usr/include/freetype2/ft2build.h fonts-liberation2=/usr/share/fonts/truetype/liberation2/LiberationSans-Regular.ttf"
 tests="clang=clang libcriterion-dev=/usr/include/criterion/criterion.h libxml2-dev=/usr/include/libxml2/libxml/parser.h
   libxml2-utils=xmllint w3c-sgml-lib=/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd
   locales=/usr/share/i18n/locales/de_DE default-jre-headless=java chromium=chromium nodejs=node npm=npm ninja-build=ninja"
 cross="$build gcc-aarch64-linux-gnu=aarch64-linux-gnu-gcc qemu-user-static=qemu-aarch64-static"
-bench="valgrind=valgrind libcairo2-dev=/usr/include/cairo/cairo.h"
+bench="valgrind=valgrind"
 case "${1:-}" in
     build) wanted=$build ;;
     test) wanted="$build $tests" ;;

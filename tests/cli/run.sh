@@ -60,7 +60,7 @@ expect "value for a flag" 2 err '--still takes no value' -- sagitta draw lamp.sa
 expect "no file" 2 err 'write sagitta draw FILE\.\.\. -o OUT' -- sagitta draw -o a.svg
 expect "one file too many" 2 err 'solve takes no `museum.sag` there' -- sagitta solve lamp.sag museum.sag
 expect "no output" 2 err 'wants -o OUT' -- sagitta draw lamp.sag
-expect "a suffix that is not drawn" 2 err 'name ending in .svg' -- sagitta draw lamp.sag -o lamp.png
+expect "a suffix that is not drawn" 2 err 'name ending in .svg' -- sagitta draw lamp.sag -o lamp.gif
 expect "step that is no number" 2 err 'whole number' -- sagitta draw lamp.sag -o a.svg --step two
 expect "with without =" 2 err 'such as --with u=6cm' -- sagitta draw museum.sag --figure shaving_mirror --with u -o a.svg
 holds "nothing drawn by a wrong command line" [ ! -e a.svg ]

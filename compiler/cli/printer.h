@@ -1,0 +1,14 @@
+/* Part of cli: what makes PDF and PNG. Two programs are built of one source: sagitta, which needs no library, and
+   sagitta-print, which has cairo. The first hands what it cannot make to the second.
+   needs  argv as it came.
+   gives  the printer of this program; NULL: there is none.
+   never  returns from a hand-over that worked. */
+#ifndef SG_CLI_PRINTER_H
+#define SG_CLI_PRINTER_H
+#include "sagitta.h"
+
+extern const struct SgPrinter *const sg_cli_printer;
+/* Becomes sagitta-print, with the same arguments: beside this program, or in ../libexec/sagitta. Returns only when that failed;
+   `fault` (of `size` bytes) says why. */
+void sg_cli_hand_over(char *fault, size_t size);
+#endif
