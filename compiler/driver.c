@@ -10,11 +10,13 @@
 #include "expand/expand.h"
 #include "layout/layout.h"
 #include "load.h"
+#include "output/answers.h"
 #include "output/facts.h"
 #include "output/notes.h"
 #include "output/numbers.h"
 #include "output/output.h"
 #include "print/print.h"
+#include "sheet/sheet.h"
 #include "tidy/tidy.h"
 
 enum { SG_OUTPUT_LIMIT = 64 * 1024 * 1024 };
@@ -30,6 +32,7 @@ typedef struct {
     uint32_t nscripts;             /* sources that are scripts; behind them stand expressions of the command line */
     const SgNode **with;           /* the job's settings, parsed */
     const SgNode *expression;
+    bool written_out;              /* its figures were: sheets are done, each version from the author's script */
     SgBuf faults;                  /* what no place in the script can be shown for, a line each */
     SgStatus fault;                /* of the first of them */
     SgSolved **solved;             /* one a figure of the model, NULL where it was not wanted */
@@ -496,6 +499,91 @@ static void start(Run *r, const SgJob *job, SgArena *arena)
 
 static void run_stages(Run *r);
 
+static uint32_t all_figures(const SgModel *m) { return m->nfigures + m->nforeign + m->nproblems; }
+
+/* The script with the constructions of a sheet's problems written out for one version, read anew; NULL after a message. */
+static Run *written_out_for(Run *r, const SgSheet *sheet, SgSheetForm *form, uint32_t version)
+{
+    SgArena *arena = r->c.arena;
+    SgSolved **solved = SG_ARRAY(arena, SgSolved *, all_figures(r->model) + 1);
+    SgBuf b = { .arena = arena };
+    for (uint32_t i = 0; i < sheet->nproblems; i++) {
+        SgSolved *s = sg_sheet_solve(&r->c, r->model, sheet, form, i, version);
+        if (s != NULL && s->broken) return NULL;
+        if (s != NULL) solved[sheet->problem[i].figure] = s;
+    }
+    if (sg_errors(&r->c) > 0 || !sg_expand(&r->c, r->model, solved, &b)) return NULL;
+    SgJob *job = SG_NEW(arena, SgJob);
+    *job = *r->job;
+    job->script = b.v;
+    job->script_length = b.n;
+    SgStr path = sg_format(arena, "%s, written out for version %c", r->job->path, (char)('A' + version));
+    job->path = sg_str_keep(arena, path.s, path.n).s;
+    Run *out = SG_NEW(arena, Run);
+    start(out, job, arena);
+    if (read_script(out) && sg_errors(&out->c) == 0) return out;
+    *r = *out;
+    return NULL;
+}
+
+/* All versions of a sheet; NULL after a message. */
+static SgSheetForm *work_out_sheet(Run *r, uint32_t index)
+{
+    const SgSheet *sheet = &r->model->sheet[index];
+    SgSheetForm *form = sg_sheet_form(&r->c, r->model, sheet, r->job->seed);
+    for (uint32_t v = 0; form != NULL && v < form->nversions; v++) {
+        Run *own = r;
+        if (sg_expand_sheet_needed(r->model, sheet)) own = written_out_for(r, sheet, form, v);
+        if (own == NULL) return NULL;
+        if (sg_sheet_version(&own->c, own->model, &own->model->sheet[index], form, v)) continue;
+        if (own != r) *r = *own;
+        return NULL;
+    }
+    return form;
+}
+
+static void fault_sheet(Run *r)
+{
+    const SgModel *m = r->model;
+    uint32_t n = 0;
+    if (m->nsheets == 0) {
+        sg_puts(fault(r, SG_SCRIPT_WRONG), "the script has no sheet; one begins with sheet name {\n");
+        return;
+    }
+    if (r->job->sheet != NULL) sg_putf(fault(r, SG_COMMAND_WRONG), "the script has no sheet `%s`; it has ", r->job->sheet);
+    else sg_puts(fault(r, SG_COMMAND_WRONG), "the script has several sheets; choose one with --sheet NAME: ");
+    for (uint32_t i = 0; i < m->nsheets; i++) put_in_list(&r->faults, sg_names_str(&r->c.names, m->sheet[i].statement.name), &n);
+    sg_put_char(&r->faults, '\n');
+}
+
+/* Which sheet the job is about; false after a fault. */
+static bool choose_sheet(Run *r, uint32_t *index)
+{
+    const SgModel *m = r->model;
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < m->nsheets; i++) {
+        SgSym name = m->sheet[i].statement.name;
+        if (r->job->sheet != NULL && (name == SG_NO_SYM || !sg_str_is(sg_names_str(&r->c.names, name), r->job->sheet))) continue;
+        *index = i;
+        n++;
+    }
+    if (n != 1) fault_sheet(r);
+    return n == 1;
+}
+
+static void put_answers(Run *r)
+{
+    uint32_t index;
+    if (!choose_sheet(r, &index)) return;
+    SgSheetForm *form = work_out_sheet(r, index);
+    if (form == NULL) return;
+    SgBuf b = { .arena = r->c.arena };
+    if (r->job->csv) sg_output_answers_csv(form, &b);
+    else if (r->job->json) sg_output_answers_json(form, SG_VERSION, &b);
+    else sg_output_answers(form, &b);
+    add_product(r, SG_LIT(""), &b);
+}
+
 /* A script with constructions is solved once to know which rays exist, written out, and run again. */
 static void run_written_out(Run *r)
 {
@@ -514,7 +602,7 @@ static void run_written_out(Run *r)
     SgStr path = sg_format(r->c.arena, "%s, constructions written out", r->job->path);
     job->path = sg_str_keep(r->c.arena, path.s, path.n).s;
     SgArena *arena = r->c.arena;
-    *r = (Run){ .fault = SG_DONE };
+    *r = (Run){ .fault = SG_DONE, .written_out = true };
     start(r, job, arena);
     run_stages(r);
 }
@@ -524,7 +612,11 @@ static void run_stages(Run *r)
     if (r->job->kind == SG_JOB_TIDY) tidy(r);
     if (r->job->kind == SG_JOB_WORDS) put_words(r);
     if (r->job->kind == SG_JOB_TIDY || r->job->kind == SG_JOB_WORDS || !read_script(r)) return;
-    r->solved = SG_ARRAY(r->c.arena, SgSolved *, r->model->nfigures + 1);
+    if (r->job->kind == SG_JOB_ANSWERS) {
+        if (sg_errors(&r->c) == 0) put_answers(r);
+        return;
+    }
+    r->solved = SG_ARRAY(r->c.arena, SgSolved *, all_figures(r->model) + 1);
     const SgFigure **wanted = SG_ARRAY(r->c.arena, const SgFigure *, r->model->nfigures + 1);
     uint32_t nwanted = choose_figures(r, wanted);
     bool sound = sg_errors(&r->c) == 0;
@@ -541,7 +633,9 @@ static void run_stages(Run *r)
         SgFigure file_alone = { .name = SG_NO_SYM, .scope = &nothing };
         solve_version(r, &file_alone, NULL, 0);
     }
-    if (sg_expand_needed(r->model) && sound) { run_written_out(r); return; }
+    if (r->job->kind == SG_JOB_CHECK && sound && !r->written_out)
+        for (uint32_t i = 0; i < r->model->nsheets && sg_errors(&r->c) == 0; i++) work_out_sheet(r, i);
+    if (sg_expand_needed(r->model) && sound && sg_errors(&r->c) == 0) { run_written_out(r); return; }
     if (r->job->kind == SG_JOB_EXPAND && sound) {
         SgBuf b = { .arena = r->c.arena };
         sg_put_str(&b, r->c.source[0].bytes);

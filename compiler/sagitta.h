@@ -21,6 +21,7 @@ typedef enum {
     SG_JOB_DRAW,               /* one SVG product a figure */
     SG_JOB_SOLVE,              /* one product: the solved quantities of the figures, as a table or JSON */
     SG_JOB_ASK,                /* one product: the value of `expression` and a line end */
+    SG_JOB_ANSWERS,            /* one product: the answers of a sheet, all versions, as a table, CSV or JSON */
     SG_JOB_TIDY,               /* one product: the script in its one layout; for a script whose syntax is right */
     SG_JOB_EXPAND,             /* one product: the script with every `construct` written out as steps */
     SG_JOB_NOTES,              /* one product: the speaker's notes of the figures, an HTML page to be printed */
@@ -53,6 +54,8 @@ typedef struct {
     bool every;                /* DRAW: with no figure named, draw all (CHECK and SOLVE always take all) */
     const SgSetting *with; uint32_t nwith;
     uint32_t set;              /* DRAW, SOLVE, ASK, CHECK, EXPAND: the version whose numbers picks take; 0 is A */
+    const char *sheet;         /* ANSWERS: the one wanted; NULL: the only one there is */
+    bool csv;                  /* ANSWERS; json likewise */
     const char *seed;          /* any text, for other numbers; NULL: none */
     const char *expression;    /* ASK */
     bool stop_at_step;         /* DRAW: show the givens and steps 1..step only */

@@ -11,8 +11,14 @@ const text = scripts.map(f => readFileSync(f, 'utf8').split('\n').filter(l => !l
 let passed = 0;
 const unused = [];
 const need = (name, used) => { if (used) passed++; else if (!LATER.has(name)) unused.push(name); };
+// What stands from here to the brace that closes this block: its phrases may have lines of their own.
+const block = at => {
+    let end = at;
+    for (let depth = 1; depth && end < text.length; end++) depth += text[end] === '{' ? 1 : text[end] === '}' ? -1 : 0;
+    return text.slice(at, end);
+};
 for (const kind of catalogue.kinds) {
-    const lines = [...text.matchAll(new RegExp(`(?:^|[;{\\n])\\s*${kind.word}\\b[^\\n{]*(?:\\{[^}]*\\})?[^\\n]*`, 'g'))].map(m => m[0]).join('\n');
+    const lines = [...text.matchAll(new RegExp(`(?:^|[;{\\n])\\s*${kind.word}\\b[^\\n]*`, 'g'))].map(m => m[0].endsWith('{') ? m[0] + block(m.index + m[0].length) : m[0]).join('\n');
     need(`kind ${kind.word}`, lines);
     for (const phrase of kind.phrases) need(`${kind.word}: ${phrase.word}`, new RegExp(`\\b${phrase.word}\\b`).test(lines));
     for (const property of kind.properties) need(`${kind.word}.${property.word}`, new RegExp(`\\.${property.word}\\b`).test(text));

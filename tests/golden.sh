@@ -10,6 +10,7 @@ mkdir -p "$new"
 for script in "$@"; do
     name=$(basename "$script" .sag)
     "$binary" draw "$script" -o "$new/$name/" && "$binary" solve "$script" --json > "$new/$name/numbers.json" || exit 1
+    ! grep -q '^sheet ' "$script" || "$binary" answers "$script" --csv > "$new/$name/answers.csv" || exit 1
 done
 if [ "$mode" = update ]; then
     rm -rf tests/golden

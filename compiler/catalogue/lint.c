@@ -59,7 +59,7 @@ static bool preset_readable(const SgPhraseInfo *p)
     if (s[0] == '-') s++;
     if (s[0] < '0' || s[0] > '9') {
         if (p->type != SG_TYPE_WORD && p->type != SG_TYPE_COLOUR && p->type != SG_TYPE_MEDIUM && p->type != SG_TYPE_ANY && p->type != SG_TYPE_THING) return false;
-        for (; *s; s++) if (!((*s >= 'a' && *s <= 'z') || (*s >= 'A' && *s <= 'Z') || *s == '_')) return false;
+        for (; *s; s++) if (!((*s >= 'a' && *s <= 'z') || (*s >= 'A' && *s <= 'Z') || *s == '_' || (s != p->preset && *s >= '0' && *s <= '9'))) return false;
         return s != p->preset;
     }
     while ((s[digits] >= '0' && s[digits] <= '9') || s[digits] == '.') digits++;

@@ -307,6 +307,13 @@ static SgStatus run_command(const SgCommandLine *line)
         job.kind = SG_JOB_ASK;
         job.expression = line->operand[1];
         return run_job(&job, line->value[SG_OPTION_root], "-", TO_STANDARD_OUTPUT);
+    case SG_COMMAND_answers:
+        job.kind = SG_JOB_ANSWERS;
+        job.sheet = line->value[SG_OPTION_sheet];
+        job.csv = line->given[SG_OPTION_csv];
+        job.json = line->given[SG_OPTION_json];
+        if (job.csv && job.json) return tell(SG_COMMAND_WRONG, "answers takes one of --csv and --json");
+        return run_job(&job, line->value[SG_OPTION_root], "-", TO_STANDARD_OUTPUT);
     case SG_COMMAND_check: return check(line, &job);
     case SG_COMMAND_expand:
         job.kind = SG_JOB_EXPAND;
@@ -316,7 +323,7 @@ static SgStatus run_command(const SgCommandLine *line)
     case SG_COMMAND_help: return line->noperands > 0 ? help_with(line->operand[0]) : help(SG_COMMAND_COUNT);
     case SG_COMMAND_COUNT: break;
     }
-    return tell(SG_COMMAND_WRONG, "a command is wanted: draw, solve, ask, check, tidy, expand or words; sagitta --help tells more");
+    return tell(SG_COMMAND_WRONG, "a command is wanted: draw, solve, ask, answers, check, tidy, expand or words; sagitta --help tells more");
 }
 
 int main(int argc, char **argv)

@@ -31,6 +31,13 @@ bool sg_expand_needed(const SgModel *m)
     return false;
 }
 
+bool sg_expand_sheet_needed(const SgModel *m, const SgSheet *sheet)
+{
+    for (uint32_t i = 0; i < sheet->nproblems; i++)
+        if (sheet->problem[i].figure != SG_NO_FIGURE && has_construct(m->figure[sheet->problem[i].figure].scope)) return true;
+    return false;
+}
+
 static SgStr source_text(const SgCompile *c, SgSpan at) { return (SgStr){ c->source[at.file].bytes.s + at.start, at.end - at.start }; }
 
 /* ---- which rays exist ---- */
@@ -230,10 +237,9 @@ static uint32_t block_start(SgStr source, uint32_t from, uint32_t end)
 }
 
 /* A copy as a figure of its own: its values as the parameters' own, its title, the original's body. */
-static bool put_copy(SgCompile *c, const SgModel *m, SgSolved *s, SgBuf *out)
+static bool put_copy(SgCompile *c, const SgModel *m, SgSolved *s, SgStr name, SgBuf *out)
 {
     const SgFigure *f = s->figure, *of = &m->figure[f->original];
-    SgStr name = sg_names_str(&c->names, f->name);
     uint32_t n = 0;
     sg_putf(out, "figure %.*s", (int)name.n, name.s);
     for (uint32_t i = 0; i < f->scope->nsymbols; i++) {
@@ -253,23 +259,80 @@ static bool put_copy(SgCompile *c, const SgModel *m, SgSolved *s, SgBuf *out)
     return put_body(c, s, block_start(c->source[0].bytes, of->at.end, of->whole.end), of->whole.end, out);
 }
 
+/* What stands in place of a part of the script. */
+typedef struct { uint32_t start, end; SgStr text; } Edit;
+typedef struct { SgCompile *c; const SgModel *m; SG_VEC(Edit) edits; SgBuf made; } Writing;
+
+static bool stands_elsewhere(Writing *w, const SgFigure *f)
+{
+    if (!f->home) return false;
+    SgStr path = w->c->source[f->home].path;
+    sg_say(w->c, SG_MSG_copy_form, f->at, "the figure copied here has a `construct` and stands in %.*s; write it out there first, with sagitta expand", (int)path.n, path.s);
+    return true;
+}
+
+static void replace(Writing *w, uint32_t start, uint32_t end, SgStr text)
+{
+    Edit edit = { start, end, text };
+    SG_PUSH(w->c->arena, &w->edits, edit);
+    for (uint32_t k = w->edits.n - 1; k && w->edits.v[k - 1].start > start; k--) {
+        w->edits.v[k] = w->edits.v[k - 1];
+        w->edits.v[k - 1] = edit;
+    }
+}
+
+static bool write_figure(Writing *w, uint32_t index, SgSolved *s)
+{
+    const SgFigure *f = &w->m->figure[index];
+    SgBuf b = { .arena = w->c->arena };
+    if (!s || !has_construct(f->scope)) return true;
+    if (stands_elsewhere(w, f)) return false;
+    bool copy = f->original != index;
+    if (copy ? !put_copy(w->c, w->m, s, sg_names_str(&w->c->names, f->name), &b) : !put_body(w->c, s, f->whole.start, f->whole.end, &b)) return false;
+    replace(w, f->whole.start, f->whole.end, sg_buf_str(&b));
+    return true;
+}
+
+static bool is_figure(const Writing *w, SgStr name)
+{
+    SgSym sym = sg_names_find(&w->c->names, name);
+    for (uint32_t i = 0; i < w->m->nfigures && sym != SG_NO_SYM; i++) if (w->m->figure[i].name == sym) return true;
+    return false;
+}
+
+/* The figure of a problem becomes one of the script, behind all else, and the problem names it. */
+static bool write_problem(Writing *w, const SgSheet *sheet, const SgProblem *p, SgSolved *s)
+{
+    const SgFigure *f = &w->m->figure[p->figure];
+    if (!s || !has_construct(f->scope)) return true;
+    if (stands_elsewhere(w, f)) return false;
+    SgStr of = sg_names_str(&w->c->names, sheet->statement.name), q = sg_names_str(&w->c->names, p->statement.name);
+    SgStr name = sg_format(w->c->arena, "%.*s_%.*s", (int)of.n, of.s, (int)q.n, q.s);
+    while (is_figure(w, name)) name = sg_format(w->c->arena, "%.*s_", (int)name.n, name.s);
+    sg_put_char(&w->made, '\n');
+    if (!put_copy(w->c, w->m, s, name, &w->made)) return false;
+    sg_put_char(&w->made, '\n');
+    replace(w, p->figure_at.start, p->figure_at.end, name);
+    return true;
+}
+
 bool sg_expand(SgCompile *c, const SgModel *m, SgSolved *const *solved, SgBuf *out)
 {
     SgStr source = c->source[0].bytes;
+    Writing w = { .c = c, .m = m, .made = { .arena = c->arena } };
     uint32_t from = 0;
-    for (uint32_t i = 0; i < m->nfigures; i++) {
-        const SgFigure *f = &m->figure[i];
-        if (!has_construct(f->scope)) continue;
-        if (f->home) {
-            SgStr path = c->source[f->home].path;
-            sg_say(c, SG_MSG_copy_form, f->at, "the figure copied here has a `construct` and stands in %.*s; write it out there first, with sagitta expand", (int)path.n, path.s);
-            return false;
+    for (uint32_t i = 0; i < m->nfigures; i++) if (!write_figure(&w, i, solved[i])) return false;
+    for (uint32_t i = 0; i < m->nsheets; i++)
+        for (uint32_t k = 0; k < m->sheet[i].nproblems; k++) {
+            const SgProblem *p = &m->sheet[i].problem[k];
+            if (p->figure != SG_NO_FIGURE && !write_problem(&w, &m->sheet[i], p, solved[p->figure])) return false;
         }
-        sg_put(out, source.s + from, f->whole.start - from);
-        bool copy = f->original != i;
-        if (copy ? !put_copy(c, m, solved[i], out) : !put_body(c, solved[i], f->whole.start, f->whole.end, out)) return false;
-        from = f->whole.end;
+    for (uint32_t i = 0; i < w.edits.n; i++) {
+        sg_put(out, source.s + from, w.edits.v[i].start - from);
+        sg_put_str(out, w.edits.v[i].text);
+        from = w.edits.v[i].end;
     }
     sg_put(out, source.s + from, source.n - from);
+    sg_put(out, w.made.v, w.made.n);
     return true;
 }

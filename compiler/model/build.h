@@ -7,12 +7,20 @@ typedef struct {
     SgCompile *c;
     SgModel *model;
     const SgScope *figure;         /* scope being read, NULL at file level */
+    bool sheet;                    /* a text of a sheet is read: `version` is a word there */
     SgPhraseId phrase;             /* phrase whose value is read, SG_PHRASE_COUNT none: words of its own count there */
 } SgReading;
 
 SgExpr *sg_model_express(SgReading *r, const SgNode *n);
 /* Phrases of a statement: known, once each, groups and compulsory ones as the catalogue says, in its order. */
 void sg_model_phrases(SgReading *r, SgStatement *s, const SgNode *n);
+bool sg_model_stands(SgReading *r, const SgNode *n, SgKind kind, uint8_t where);      /* false after a message */
+SgStatement sg_model_head(SgReading *r, const SgNode *n, SgKind kind, int step);
+const SgNode *sg_model_definition(const SgNode *n);
+/* Makes f a copy of what the definition names, with its values. False: that figure is a copy itself and not read yet. */
+bool sg_model_copy(SgReading *r, SgFigure *f, const SgNode *definition);
+uint32_t sg_model_problems(const SgReading *r, const SgNode *sheet);                  /* how many figures its problems have */
+void sg_model_sheets(SgReading *r, const SgNode *const *sheet, uint32_t n);
 void sg_model_symbols(SgReading *r, SgScope *scope);
 /* Nodes of a graph are numbered symbol * SG_PARTS + part. need: of each node what it needs. */
 enum { SG_PARTS = 3 };

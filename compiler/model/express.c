@@ -83,6 +83,7 @@ static SgExpr *read_name(SgReading *r, const SgNode *n)
         return e;
     }
     if (p && p->kind == SG_KIND_lens && sg_str_is(word, "flat")) return make(r, SG_E_INFINITY, n);
+    if (r->sheet && sg_str_is(word, "version")) return make(r, SG_E_VERSION, n);
     if (sg_str_is(word, "axis")) return make(r, SG_E_AXIS, n);
     if (sg_str_is(word, "infinity")) return make(r, SG_E_INFINITY, n);
     if (sg_str_is(word, "pi")) return make(r, SG_E_PI, n);

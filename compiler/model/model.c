@@ -79,13 +79,13 @@ void sg_model_symbols(SgReading *r, SgScope *scope)
 typedef SG_VEC(SgStatement) Statements;
 typedef SG_VEC(const SgNode *) Nodes;
 
-static bool stands(SgReading *r, const SgNode *n, SgKind kind, uint8_t where)
+bool sg_model_stands(SgReading *r, const SgNode *n, SgKind kind, uint8_t where)
 {
     const SgKindInfo *k = sg_kind_info(kind);
     if (k->stands & where) return true;
-    const char *place = where == SG_IN_FILE ? "outside a figure" : where == SG_IN_STEP ? "inside a step" : "inside a figure";
+    const char *place = where == SG_IN_FILE ? "outside a figure" : where == SG_IN_STEP ? "inside a step" : where == SG_IN_SHEET ? "on a sheet" : "inside a figure";
     const char *mend = k->stands & SG_IN_FIGURE ? (where == SG_IN_STEP ? "put it in the figure, before the steps" : "put it between the { and } of a figure")
-                     : k->stands & SG_IN_FILE ? "put it outside, at file level" : "move it";
+                     : k->stands & SG_IN_FILE ? "put it outside, at file level" : k->stands & SG_IN_SHEET ? "put it between the { and } of a sheet" : "move it";
     sg_say(r->c, SG_MSG_kind_misplaced, n->sym_at, "%s cannot stand %s; %s", k->name_text, place, mend);
     return false;
 }
@@ -118,7 +118,7 @@ static bool choice_due(const SgReading *r, const SgNode *n, SgKind kind, uint8_t
     return compulsory && !choice_made(r, n, kind, group);
 }
 
-static SgStatement head(SgReading *r, const SgNode *n, SgKind kind, int step)
+SgStatement sg_model_head(SgReading *r, const SgNode *n, SgKind kind, int step)
 {
     SgStatement s = { .kind = kind, .name = n->name, .name_at = n->name_at, .at = n->at, .step = step };
     s.head_at = n->sym_at;
@@ -157,7 +157,7 @@ static void gather(SgReading *r, SgFigure *f, const SgNode *n, int step, Stateme
         if (x->kind == SG_N_PARAMETERS && step == 0) { parameters(r, x, out, nodes); continue; }
         if (x->kind != SG_N_STATEMENT) continue;
         SgKind kind = sg_kind_of(name_of(r, x->sym));
-        if (kind == SG_KIND_COUNT || !stands(r, x, kind, step ? SG_IN_STEP : SG_IN_FIGURE)) continue;
+        if (kind == SG_KIND_COUNT || !sg_model_stands(r, x, kind, step ? SG_IN_STEP : SG_IN_FIGURE)) continue;
         if (out->n >= SG_MAX_STATEMENTS) {
             sg_say(r->c, SG_MSG_limit, x->sym_at, "a figure holds at most %d statements; make two figures of it", SG_MAX_STATEMENTS);
             return;
@@ -168,7 +168,7 @@ static void gather(SgReading *r, SgFigure *f, const SgNode *n, int step, Stateme
             gather(r, f, x, (int)f->nsteps, out, nodes, stepnode);
             continue;
         }
-        SG_PUSH(r->c->arena, out, head(r, x, kind, step));
+        SG_PUSH(r->c->arena, out, sg_model_head(r, x, kind, step));
         SG_PUSH(r->c->arena, nodes, x);
     }
 }
@@ -262,7 +262,7 @@ static void read_figure(SgReading *r, SgFigure *f, const SgNode *n)
     f->scope = scope;
 }
 
-static const SgNode *definition_of(const SgNode *n)
+const SgNode *sg_model_definition(const SgNode *n)
 {
     for (const SgNode *x = n->first; x; x = x->next)
         if (x->kind == SG_N_DEFINITION) return x->first;
@@ -350,12 +350,12 @@ static void unknown_figure(SgReading *r, const SgFigure *copy_of, SgSpan at, SgS
 }
 
 /* figure at_c = shaving_mirror(u = 8 cm): the original's scope with other values. Copies of copies start from theirs. */
-static bool copy(SgReading *r, SgFigure *f, const SgNode *n)
+bool sg_model_copy(SgReading *r, SgFigure *f, const SgNode *d)
 {
-    const SgNode *d = definition_of(n);
     if (d->kind == SG_N_BAD) return true;
     if (d->kind != SG_N_CALL && d->kind != SG_N_NAME) {
-        sg_say(r->c, SG_MSG_copy_form, d->at, "a copy names a figure and its values: figure far = near(u = 20 cm)");
+        if (f->on_sheet) sg_say(r->c, SG_MSG_copy_form, d->at, "a problem names a figure and its values: problem q = lamp(u = 20 cm)");
+        else sg_say(r->c, SG_MSG_copy_form, d->at, "a copy names a figure and its values: figure far = near(u = 20 cm)");
         return true;
     }
     SgFigure *of = figure_named(r, d->sym, d->sym_at.end ? d->sym_at : d->at);
@@ -372,10 +372,19 @@ static bool copy(SgReading *r, SgFigure *f, const SgNode *n)
     f->binding = SG_ARRAY(r->c->arena, SgBinding, of->scope->nsymbols + 1);
     for (uint32_t i = 0; i < of->nbindings; i++) f->binding[f->nbindings++] = of->binding[i];
     for (const SgNode *p = d->kind == SG_N_CALL ? d->first : NULL; p; p = p->next) bind(r, f, of, p);
-    r->figure = of->scope;
-    caption(r, n, &f->title);
+    f->title = of->title;
+    return true;
+}
+
+static bool copy(SgReading *r, SgFigure *f, const SgNode *n)
+{
+    SgExpr *title = NULL;
+    if (!sg_model_copy(r, f, sg_model_definition(n))) return false;
+    if (!f->scope) return true;
+    r->figure = f->scope;
+    caption(r, n, &title);
     r->figure = NULL;
-    if (!f->title) f->title = of->title;
+    if (title) f->title = title;
     return true;
 }
 
@@ -394,7 +403,7 @@ static void copies(SgReading *r, const SgNode **node)
     }
 }
 
-static void read_files(SgReading *r, Nodes *figures)
+static void read_files(SgReading *r, Nodes *figures, Nodes *sheets)
 {
     Statements statements = { 0 };
     Nodes nodes = { 0 };
@@ -402,9 +411,10 @@ static void read_files(SgReading *r, Nodes *figures)
         for (const SgNode *x = r->model->source[f].tree->first; x; x = x->next) {
             if (x->kind != SG_N_STATEMENT) continue;
             SgKind kind = sg_kind_of(name_of(r, x->sym));
-            if (kind == SG_KIND_COUNT || !stands(r, x, kind, SG_IN_FILE)) continue;
+            if (kind == SG_KIND_COUNT || !sg_model_stands(r, x, kind, SG_IN_FILE)) continue;
             if (kind == SG_KIND_figure) { SG_PUSH(r->c->arena, figures, x); continue; }
-            SG_PUSH(r->c->arena, &statements, head(r, x, kind, 0));
+            if (kind == SG_KIND_sheet) { if (f == 0) SG_PUSH(r->c->arena, sheets, x); continue; }
+            SG_PUSH(r->c->arena, &statements, sg_model_head(r, x, kind, 0));
             SG_PUSH(r->c->arena, &nodes, x);
         }
     SgScope *file = &r->model->file;
@@ -426,7 +436,7 @@ static SgFigure *begin_figure(SgReading *r, const SgNode *n)
         sg_note(r->c, d, old->at, "it is first declared here");
         return NULL;
     }
-    (void)head(r, n, SG_KIND_figure, 0);
+    (void)sg_model_head(r, n, SG_KIND_figure, 0);
     uint32_t index = m->nfigures + m->nforeign;
     if (n->at.file) m->nforeign++;
     else m->nfigures++;
@@ -439,21 +449,24 @@ SgModel *sg_model_files(SgCompile *c, const SgModelFile *file, uint32_t nfiles)
 {
     SgModel *m = SG_NEW(c->arena, SgModel);
     SgReading r = { .c = c, .model = m, .phrase = SG_PHRASE_COUNT };
-    Nodes figures = { 0 };
+    Nodes figures = { 0 }, sheets = { 0 };
+    uint32_t problems = 0;
     m->source = file;
     m->nsources = nfiles;
-    read_files(&r, &figures);
-    m->figure = SG_ARRAY(c->arena, SgFigure, figures.n + 1);
+    read_files(&r, &figures, &sheets);
+    for (uint32_t i = 0; i < sheets.n; i++) problems += sg_model_problems(&r, sheets.v[i]);
+    m->figure = SG_ARRAY(c->arena, SgFigure, figures.n + problems + 1);
     const SgNode **node = SG_ARRAY(c->arena, const SgNode *, figures.n + 1);
     for (uint32_t i = 0; i < figures.n; i++) {
         const SgNode *n = figures.v[i];
         if (m->nfigures + m->nforeign == SG_MAX_FIGURES) { sg_say(c, SG_MSG_limit, n->sym_at, "a file holds at most %d figures, with those of the files it uses; make two of it", SG_MAX_FIGURES); break; }
         SgFigure *f = begin_figure(&r, n);
         if (!f) continue;
-        if (definition_of(n)) node[f - m->figure] = n;
+        if (sg_model_definition(n)) node[f - m->figure] = n;
         else read_figure(&r, f, n);
     }
     copies(&r, node);
+    sg_model_sheets(&r, sheets.v, sheets.n);
     return m;
 }
 

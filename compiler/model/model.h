@@ -13,6 +13,7 @@ typedef enum {
     SG_E_TEXT,         /* piece[], hole between: arg[i] follows piece[i]; format[i] */
     SG_E_SYMBOL,       /* symbol of scope (file or figure) */
     SG_E_AXIS, SG_E_INFINITY, SG_E_PI,
+    SG_E_VERSION,      /* on a sheet: the letter of its version */
     SG_E_WORD,         /* a word of a phrase that takes words: sym */
     SG_E_PROPERTY,     /* sym of arg[0]; arg[1..] arguments */
     SG_E_CALL,         /* function, arguments */
@@ -88,12 +89,25 @@ typedef struct {
     uint16_t home;                             /* file its statements stand in: its names and settings count */
     uint32_t original;                         /* index of the figure it copies, itself otherwise */
     SgStatement *model, *frame;                /* settings, NULL none */
+    bool on_sheet;                             /* of a problem: students construct on it */
 } SgFigure;
+enum { SG_NO_FIGURE = -1 };
+typedef struct {
+    SgStatement statement;                     /* its phrases; caption: the question, told in the figure's scope */
+    int figure;                                /* a copy behind the figures of the model, or SG_NO_FIGURE */
+    SgSpan figure_at;                          /* what stands behind its = sign */
+} SgProblem;
+typedef struct {
+    SgStatement statement;                     /* its phrases; caption: the title */
+    SgProblem *problem; uint32_t nproblems;
+} SgSheet;
 typedef struct { const SgNode *tree; const uint16_t *uses; uint32_t nuses; } SgModelFile;     /* uses: numbers of the files it uses */
 typedef struct {
     SgScope file;                              /* of all files; a symbol's place tells which */
     SgFigure *figure; uint32_t nfigures;       /* of the script itself */
     uint32_t nforeign;                         /* behind them: figures of used files, to be copied and not to be drawn */
+    uint32_t nproblems;                        /* and behind those: the figures of problems, copies each of one before */
+    SgSheet *sheet; uint32_t nsheets;          /* of the script itself */
     const SgModelFile *source; uint32_t nsources;
 } SgModel;
 
@@ -104,5 +118,5 @@ SgModel *sg_model(SgCompile *c, const SgNode *tree);                   /* of a s
 SgModel *sg_model_files(SgCompile *c, const SgModelFile *file, uint32_t nfiles);
 /* An expression typed on the command line, resolved in a figure: for ask and --with. NULL after a message. */
 SgExpr *sg_model_expression(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgNode *expression);
-enum { SG_MAX_FIGURES = 2000, SG_MAX_STEPS = 200, SG_MAX_FINDS = 64 };      /* SG_MAX_STATEMENTS stands in words.h */
+enum { SG_MAX_FIGURES = 2000, SG_MAX_STEPS = 200, SG_MAX_FINDS = 64, SG_MAX_PROBLEMS = 200 };      /* SG_MAX_STATEMENTS stands in words.h */
 #endif

@@ -115,6 +115,7 @@ SgValue sg_eval(SgSolved *s, const SgExpr *e)
         v.line = (SgLineValue){ sg_pt(0, 0), sg_pt(1, 0), 0 };
         return v;
     case SG_E_INFINITY: return sg_value_infinite(SG_DIM_NUMBER);
+    case SG_E_VERSION: return sg_value_text(sg_format(s->c->arena, "%c", (char)('A' + s->set.version)));
     case SG_E_PI: return sg_value_number(3.14159265358979323846, SG_DIM_NUMBER);
     case SG_E_PROPERTY: return property_of_value(s, e, sg_eval(s, e->arg[0]));
     case SG_E_CALL: return sg_value_function(s, e);

@@ -115,5 +115,5 @@ void sg_pick_explain(Choice *ch)
         sg_wrong(ch->s, SG_MSG_pick_versions, at, "%u versions need as many combinations, and only %u meet every demand; loosen a demand, or give the picks more values", ch->versions, (uint32_t)all);
         return;
     }
-    sg_wrong(ch->s, SG_MSG_pick_versions, across ? place_of(across) : at, "no %u versions were found that meet this together with all other demands; loosen it, ask for fewer versions, or give the picks more values", ch->versions);
+    sg_wrong(ch->s, SG_MSG_pick_versions, across ? place_of(across) : at, "no set of %u versions was found that meets this together with all other demands; loosen it, ask for fewer versions, or give the picks more values", ch->versions);
 }

@@ -9,7 +9,7 @@
 
 typedef struct { unsigned wrong, warned; } Count;
 
-/* Runs one script as `check` and as `draw`: the same messages, status 1 when one of them is an error, and then no figure. */
+/* Runs one script as `check` and as `draw`, one with a sheet as `answers`: the same messages, status 1 when one of them is an error, and then no figure. */
 static void check_script(const char *name, Count *count)
 {
     char path[300];
@@ -21,9 +21,10 @@ static void check_script(const char *name, Count *count)
     cr_expect_not_null(want, "%s: %s is missing", name, path);
     if (!script || !want) { free(script); free(want); return; }
     bool error = strstr(want, ": error: ") != NULL;
+    bool sheet = !strncmp(script, "sheet ", 6) || strstr(script, "\nsheet ");
     for (int draw = 0; draw < 2; draw++) {
         SgResult r;
-        SgStatus status = test_run(draw ? SG_JOB_DRAW : SG_JOB_CHECK, name, script, length, NULL, NULL, &r);
+        SgStatus status = test_run(!draw ? SG_JOB_CHECK : sheet ? SG_JOB_ANSWERS : SG_JOB_DRAW, name, script, length, NULL, NULL, &r);
         cr_expect_eq(status, error ? SG_SCRIPT_WRONG : SG_DONE, "%s: status %d", name, (int)status);
         cr_expect(r.messages_length == told && (!told || !memcmp(r.messages, want, told)), "%s: it said\n%.*s--- wanted\n%s---",
                   name, (int)r.messages_length, r.messages ? r.messages : "", want);

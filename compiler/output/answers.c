@@ -1,0 +1,172 @@
+/* output: the answers of a sheet.
+   in     a sheet worked out in all its versions.
+   out    a table for people, CSV for a mark book, JSON for programs, all in the order of the sheet.
+   never  says a message or lays out a page. */
+#include "output/answers.h"
+#include "base/num.h"
+#include "layout/shape.h"
+
+/* What a number is told in: the figure's unit of length, degrees, dioptres; SG_UNIT_COUNT for a plain number. */
+static SgUnit unit_of(const SgSolved *s, SgDim dim)
+{
+    if (dim.length == 1 && dim.angle == 0) return sg_figure_length_unit(s);
+    if (dim.length == 0 && dim.angle == 1) return SG_UNIT_deg;
+    if (dim.length == -1 && dim.angle == 0) return SG_UNIT_D;
+    return SG_UNIT_COUNT;
+}
+
+static double in_unit(double canonical, SgUnit unit) { return unit == SG_UNIT_COUNT ? canonical : canonical / sg_unit_factor(unit); }
+static const char *spelling(SgUnit unit) { return unit == SG_UNIT_COUNT ? "" : sg_unit_info(unit)->spelling; }
+
+/* One answer: a value asked for, or a choice, or words. */
+typedef struct {
+    const SgSheetVersion *version; const SgSheetProblem *problem;
+    const SgAsked *asked;          /* NULL: a choice, or words */
+    bool choice;
+} Answer;
+typedef struct { SgArena *arena; SG_VEC(Answer) v; } Answers;
+
+static Answers answers_of(const SgSheetForm *form)
+{
+    Answers all = { .arena = form->version[0].c->arena };
+    for (uint32_t k = 0; k < form->nversions; k++)
+        for (uint32_t i = 0; i < form->version[k].nproblems; i++) {
+            const SgSheetProblem *p = &form->version[k].problem[i];
+            for (uint32_t a = 0; a < p->nasked; a++) {
+                Answer one = { &form->version[k], p, &p->asked[a], false };
+                SG_PUSH(all.arena, &all.v, one);
+            }
+            Answer one = { &form->version[k], p, NULL, true };
+            if (p->nchoices > 0) SG_PUSH(all.arena, &all.v, one);
+            one.choice = false;
+            if (p->model_answer.n > 0) SG_PUSH(all.arena, &all.v, one);
+        }
+    return all;
+}
+
+static bool is_number(const Answer *a) { return a->asked != NULL && a->asked->value.state == SG_VALID && a->asked->value.type == SG_TYPE_NUMBER; }
+
+/* The answer without its unit. */
+static SgStr value_text(SgArena *arena, const Answer *a)
+{
+    const SgSheetProblem *p = a->problem;
+    SgBuf b = { .arena = arena };
+    if (a->asked == NULL && a->choice) return sg_format(arena, "%c", (char)('A' + p->right));
+    if (a->asked == NULL) return sg_plain(arena, p->model_answer);
+    SgValue v = a->asked->value;
+    if (v.state == SG_INFINITE) return SG_LIT("at infinity");
+    if (v.type == SG_TYPE_TRUTH) return v.truth ? SG_LIT("yes") : SG_LIT("no");
+    if (v.type == SG_TYPE_TEXT) return sg_plain(arena, v.text);
+    sg_put_full(&b, in_unit(v.number, unit_of(p->solved, v.dim)));
+    return sg_buf_str(&b);
+}
+
+static SgStr asked_text(const Answer *a) { return a->asked != NULL ? a->asked->words : a->choice ? SG_LIT("choice") : SG_LIT("words"); }
+
+/* ---- for people ---- */
+void sg_output_answers(const SgSheetForm *form, SgBuf *out)
+{
+    Answers all = answers_of(form);
+    const SgSheetVersion *last = NULL;
+    for (uint32_t i = 0; i < all.v.n; i++) {
+        const Answer *a = &all.v.v[i];
+        if (a->version != last) {
+            SgStr title = sg_plain(all.arena, a->version->title);
+            sg_putf(out, "%sversion %c%s%.*s\n", last != NULL ? "\n" : "", a->version->letter, title.n > 0 ? ": " : "", (int)title.n, title.s);
+            last = a->version;
+        }
+        SgStr asked = asked_text(a), value = value_text(all.arena, a);
+        sg_putf(out, "  %u %.*s  %.*s  %.*s", (unsigned)a->problem->number, (int)a->problem->name.n, a->problem->name.s, (int)asked.n, asked.s, (int)value.n, value.s);
+        if (is_number(a) && unit_of(a->problem->solved, a->asked->value.dim) != SG_UNIT_COUNT) sg_putf(out, " %s", spelling(unit_of(a->problem->solved, a->asked->value.dim)));
+        sg_put_char(out, '\n');
+    }
+}
+
+/* ---- CSV ---- */
+static void put_cell(SgBuf *out, SgStr text)
+{
+    bool plain = true;
+    for (uint32_t i = 0; i < text.n; i++) plain = plain && text.s[i] != ',' && text.s[i] != '"' && text.s[i] != '\n' && text.s[i] != '\r';
+    if (plain) {
+        sg_put_str(out, text);
+        return;
+    }
+    sg_put_char(out, '"');
+    for (uint32_t i = 0; i < text.n; i++) {
+        if (text.s[i] == '"') sg_put_char(out, '"');
+        sg_put_char(out, text.s[i]);
+    }
+    sg_put_char(out, '"');
+}
+
+void sg_output_answers_csv(const SgSheetForm *form, SgBuf *out)
+{
+    Answers all = answers_of(form);
+    sg_puts(out, "version,number,problem,marks,asked,value,unit\r\n");
+    for (uint32_t i = 0; i < all.v.n; i++) {
+        const Answer *a = &all.v.v[i];
+        sg_putf(out, "%c,%u,", a->version->letter, (unsigned)a->problem->number);
+        put_cell(out, a->problem->name);
+        if (a->problem->marks > 0) sg_putf(out, ",%u,", (unsigned)a->problem->marks);
+        else sg_puts(out, ",,");
+        put_cell(out, asked_text(a));
+        sg_put_char(out, ',');
+        put_cell(out, value_text(all.arena, a));
+        sg_putf(out, ",%s\r\n", is_number(a) ? spelling(unit_of(a->problem->solved, a->asked->value.dim)) : "");
+    }
+}
+
+/* ---- JSON ---- */
+static void put_text(SgBuf *out, const char *key, SgStr text)
+{
+    sg_putf(out, "\"%s\": ", key);
+    sg_put_json_text(out, text);
+}
+
+static void put_answer(SgBuf *out, SgArena *arena, const Answer *a)
+{
+    put_text(out, "asked", asked_text(a));
+    sg_puts(out, ", \"value\": ");
+    if (is_number(a)) sg_put_full(out, in_unit(a->asked->value.number, unit_of(a->problem->solved, a->asked->value.dim)));
+    else sg_put_json_text(out, value_text(arena, a));
+    if (is_number(a)) sg_putf(out, ", \"unit\": \"%s\"", spelling(unit_of(a->problem->solved, a->asked->value.dim)));
+    for (uint32_t i = 0; a->choice && i < a->problem->nchoices; i++) {
+        sg_puts(out, i == 0 ? ", \"choices\": [" : ", ");
+        sg_put_json_text(out, sg_plain(arena, a->problem->choice[i]));
+    }
+    if (a->choice) sg_put_char(out, ']');
+}
+
+static void put_problem_head(SgBuf *out, SgArena *arena, const Answer *a)
+{
+    sg_putf(out, "{ \"number\": %u, ", (unsigned)a->problem->number);
+    put_text(out, "problem", a->problem->name);
+    sg_puts(out, ", ");
+    put_text(out, "question", sg_plain(arena, a->problem->question));
+    if (a->problem->marks > 0) sg_putf(out, ", \"marks\": %u", (unsigned)a->problem->marks);
+    sg_puts(out, ", \"answers\": [");
+}
+
+void sg_output_answers_json(const SgSheetForm *form, const char *version, SgBuf *out)
+{
+    Answers all = answers_of(form);
+    sg_putf(out, "{\n  \"sagitta\": \"%s\",\n  ", version);
+    put_text(out, "sheet", form->name);
+    sg_puts(out, ",\n  ");
+    put_text(out, "seed", form->seed);
+    sg_puts(out, ",\n  \"versions\": [");
+    for (uint32_t i = 0; i < all.v.n; i++) {
+        const Answer *a = &all.v.v[i], *before = i > 0 ? a - 1 : NULL, *after = i + 1 < all.v.n ? a + 1 : NULL;
+        bool opens = before == NULL || before->version != a->version, first = opens || before->problem != a->problem;
+        bool closes = after == NULL || after->version != a->version, last = closes || after->problem != a->problem;
+        if (opens) sg_putf(out, "%s\n    { \"version\": \"%c\", \"problems\": [", before != NULL ? "," : "", a->version->letter);
+        if (first) sg_puts(out, opens ? "\n      " : ",\n      ");
+        if (first) put_problem_head(out, all.arena, a);
+        sg_puts(out, first ? "\n        { " : ",\n        { ");
+        put_answer(out, all.arena, a);
+        sg_puts(out, " }");
+        if (last) sg_puts(out, "\n      ] }");
+        if (closes) sg_puts(out, "\n    ] }");
+    }
+    sg_puts(out, all.v.n > 0 ? "\n  ]\n}\n" : "]\n}\n");
+}

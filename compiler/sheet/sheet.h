@@ -1,0 +1,60 @@
+/* sheet: everything that stands on a printed sheet and its key, version by version, before it is laid out on pages.
+   needs  a model's sheets and the solver.
+   gives  for each version and problem: the solved figure, the question, marks, room for the answer, what is given and what is
+          answer, the values asked for with what is to be accepted of them.
+   never  lays out or draws: the frame of a problem's figure, its place on the page and its key are for who prints it. */
+#ifndef SG_SHEET_H
+#define SG_SHEET_H
+#include "solved/solved.h"
+
+typedef enum { SG_ROOM_NONE, SG_ROOM_LINES, SG_ROOM_BOX, SG_ROOM_SQUARED } SgRoom;
+typedef enum { SG_RULERS_NONE, SG_RULERS_CM, SG_RULERS_INCH } SgRulers;
+
+/* A value the question asks for, worked out. */
+typedef struct {
+    const SgExpr *expression;
+    SgStr words;               /* as the script has it: "flame.distance" */
+    SgValue value;
+} SgAsked;
+
+typedef struct {
+    uint32_t number;           /* from 1, in the order of the script */
+    SgStr name;
+    SgStr question;            /* markup */
+    SgSolved *solved;          /* NULL: it has no figure. Marks whose step is above given_up_to are answer, the others given */
+    uint32_t given_up_to;
+    bool new_page;
+    uint32_t marks;            /* 0: none are said */
+    SgRoom room; uint32_t lines; double room_mm;        /* on paper */
+    const SgStr *choice; uint32_t nchoices, right;      /* markup, in this version's order; right: index of the right one */
+    SgAsked *asked; uint32_t nasked;
+    uint32_t figures;          /* significant figures of a calculated answer */
+    SgStr model_answer;        /* markup; empty: none */
+} SgSheetProblem;
+typedef struct {
+    SgCompile *c;              /* its figures belong to this compile: a script with constructions is written out for each version */
+    char letter;               /* 'A' .. */
+    SgStr title, footer;       /* markup; empty: none */
+    SgSheetProblem *problem; uint32_t nproblems;
+} SgSheetVersion;
+
+/* A sheet's settings, the same for all versions, and its versions. Lengths are on paper. */
+typedef struct {
+    SgStr name, seed;
+    double width_mm, height_mm, margin_mm, check_bar_mm;        /* as the paper lies; check_bar_mm 0: none */
+    uint32_t columns;
+    SgRulers rulers;
+    const SgStr *heading; uint32_t nheading;     /* markup: fields to be filled in */
+    uint32_t marks;                              /* of all problems together */
+    SgSheetVersion *version; uint32_t nversions;
+    const double **chosen, *file_chosen;         /* of each problem and of the file: what picks took, for all versions */
+} SgSheetForm;
+
+/* Reads the settings; `seed` in place of the sheet's own when not NULL. Versions are not worked out yet. NULL after a message. */
+SgSheetForm *sg_sheet_form(SgCompile *c, const SgModel *m, const SgSheet *sheet, const char *seed);
+/* Works out one version into form->version[version]; in order, A first. m: the script, or the script written out for this
+   version, with its compile. False after a message. */
+bool sg_sheet_version(SgCompile *c, const SgModel *m, const SgSheet *sheet, SgSheetForm *form, uint32_t version);
+/* One problem's figure solved for a version, for a construction to be written out before the whole is worked out. */
+SgSolved *sg_sheet_solve(SgCompile *c, const SgModel *m, const SgSheet *sheet, SgSheetForm *form, uint32_t problem, uint32_t version);
+#endif
