@@ -44,8 +44,8 @@ one_line() { [ "$(wc -l < stderr.txt)" = 1 ]; }
 
 # ---- the command line itself ----
 expect "no command" 2 err 'a command is wanted' -- sagitta
-expect "unknown command, near" 2 err 'no command `drwa`; did you mean draw\? The commands are draw, solve, ask, check' -- sagitta drwa lamp.sag
-expect "unknown command, far" 2 err 'no command `paint`; the commands are draw, solve, ask, check, tidy, expand, words' -- sagitta paint lamp.sag
+expect "unknown command, near" 2 err 'no command `drwa`; did you mean draw\? The commands are draw, solve, ask, answers, check' -- sagitta drwa lamp.sag
+expect "unknown command, far" 2 err 'no command `paint`; the commands are draw, solve, ask, answers, check, tidy, expand, words' -- sagitta paint lamp.sag
 expect "help" 0 out 'sagitta draw FILE\.\.\. -o OUT' -- sagitta --help
 expect "help of a command" 0 out '--with NAME=VALUE' -- sagitta solve --help
 expect "help command" 0 out '--still' -- sagitta help draw
