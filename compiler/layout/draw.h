@@ -43,6 +43,9 @@ typedef struct {
     SgBox frame;                       /* empty while nobody has fixed it */
 } SgDraw;
 
+/* Says which colours the author chose are too near to the paper or to each other, and which are none. */
+void sg_check_colours(SgCompile *c, const SgScene *scene, const SgStyle *style);
+
 /* Primitives of the mark `now`. Each copies the points, adds to the box and returns the item for last touches (valid until the next). */
 SgItem *sg_draw_stroke(SgDraw *d, SgLayer layer, const SgPoint *xy, uint32_t n, double line_mm, uint32_t rgb);
 SgItem *sg_draw_line(SgDraw *d, SgLayer layer, SgPoint a, SgPoint b, double line_mm, uint32_t rgb);

@@ -188,16 +188,6 @@ static void captions(SgPage *page, SgCompile *c, const SgScene *scene, const SgS
     if (scene->nsteps > 0) page->strip_mm = most * page->caption_lead_mm + style->strip_pad_mm;
 }
 
-static void check_colours(SgCompile *c, const SgScene *scene)
-{
-    for (uint32_t i = 0; i < scene->nmarks; i++) {
-        SgStr asked = scene->mark[i].colour;
-        uint32_t rgb;
-        if (asked.n && sg_colour_id(asked) == SG_COLOUR_COUNT && !sg_read_rgb(asked, &rgb))
-            sg_say(c, SG_MSG_colour_unknown, scene->mark[i].at, "no colour is called `%.*s`; write blue, coral, purple, green, ink, cyan, mauve, olive, or a text such as \"#c00000\"", (int)asked.n, asked.s);
-    }
-}
-
 void sg_draw_grids(SgDraw *d, SgBox frame)
 {
     for (uint32_t i = d->first; i < d->end; i++) {
@@ -224,7 +214,7 @@ SgPage *sg_layout(SgCompile *c, const SgScene *scene)
 
 SgPage *sg_layout_in(SgCompile *c, const SgScene *scene, const SgStyle *style)
 {
-    check_colours(c, scene);
+    sg_check_colours(c, scene, style);
     bool fixed = scene->frame_w_mm > 0 && scene->frame_h_mm > 0;
     SgBox frame = fixed ? author_frame(c, scene, style) : sg_box_empty();
     SgDraw d = start(c, scene, style, frame);

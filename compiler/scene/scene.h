@@ -62,7 +62,7 @@ typedef struct {
 } SgMark;
 typedef struct { SgStr caption, say, ask; SgStr id; SgSpan at; } SgSceneStep;       /* markup; say: a speaker's note; ask: a question before it */
 /* A style as asked for: a built-in one and what the author's own styles change about it, later changes on top. */
-typedef struct { SgPhraseId id; SgStr colour[8]; uint32_t ncolours; double mm; SgSpan at; } SgStyleChange;
+typedef struct { SgPhraseId id; SgStr colour[8]; SgSpan colour_at[8]; uint32_t ncolours; double mm; SgSpan at; } SgStyleChange;
 typedef struct { SgStyleId base; const SgStyleChange *change; uint32_t nchanges; bool transparent; } SgSceneStyle;
 typedef struct {
     SgStr id, title, describe;         /* title: markup; describe: plain, from the solved geometry */

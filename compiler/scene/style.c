@@ -86,8 +86,10 @@ static bool change(Reading *r, const SgPhrase *p)
     SgStyleChange new = { .id = p->id, .at = p->at };
     if (p->n == 0) return true;
     if (sg_phrase_info(p->id)->type == SG_TYPE_COLOUR) {
-        for (; new.ncolours < p->n && new.ncolours < 8; new.ncolours++)
+        for (; new.ncolours < p->n && new.ncolours < 8; new.ncolours++) {
+            new.colour_at[new.ncolours] = p->value[new.ncolours]->at;
             if (!colour(r, p->value[new.ncolours], &new.colour[new.ncolours])) return false;
+        }
     } else if (!size(r, p, &new.mm)) return false;
     SG_PUSH(r->c->arena, &r->change, new);
     return true;
