@@ -37,7 +37,7 @@ PRINT_OBJ := $(PRINT:compiler/%.c=$(B)/%.o) $(B)/print/fonts.o
 HEADERS := $(sort $(wildcard compiler/*.h compiler/*/*.h))
 DEMOS   := $(sort $(wildcard scripts-demo/*.sag)) $(sort $(wildcard scripts-demo/shared/*.sag))
 
-.PHONY: all binary printer library demo test unit fuzz cross bench layers headers no-globals no-libm lint size golden-update install clean help
+.PHONY: all binary printer library demo test unit fuzz cross compare-renderers bench layers headers no-globals no-libm lint size golden-update install clean help
 all: build/sagitta build/sagitta-print ## build/sagitta, and beside it sagitta-print for PDF and PNG; installs missing Debian packages first
 build/sagitta build/sagitta-print: build/%: $(B)/%
 	@cp -f $< $@
@@ -134,6 +134,12 @@ golden-update: all ## take today's drawings and numbers of the demos as right; l
 cross: all build/deps-cross ## the same bytes from a build for aarch64, run under emulation
 	@$(MAKE) --no-print-directory -s -j2 CC=aarch64-linux-gnu-gcc PROFILE=release binary
 	@bash tests/cross.sh build/sagitta qemu-aarch64-static build/release-aarch64-linux-gnu-gcc/sagitta $(DEMOS) $(wildcard tests/wrong/*.sag tests/values/*.sag)
+compare-renderers: demo build/deps-renderers build/pixels ## every demo as librsvg, Chromium and Firefox draw it, compared by pixels
+	@bash tests/browser/packages.sh > build/packages.log 2>&1 || { cat build/packages.log; exit 1; }
+	@node tests/browser/renderers.mjs build/pixels build/renderers build/demo/*/*.svg
+build/pixels: tests/tools/pixels.c | build/deps-renderers
+	$(call say,cc $<)
+	$(Q)$(CC) -std=c11 -O2 $(WARN) $$(pkg-config --cflags cairo) $< -o $@ $$(pkg-config --libs cairo) -lm
 bench: all build/deps-bench ## instruction counts, times and page faults, to build/bench.txt
 	@CC="$(CC)" bash tests/bench/bench.sh build/sagitta $(firstword $(DEMOS))
 
