@@ -67,10 +67,16 @@ $(GEN)/faces.c: build/make_faces
 	@mkdir -p $(GEN)
 	$(call say,faces)
 	$(Q)build/make_faces > $@
-$(GEN)/player.c: compiler/tools/embed.sh runtime/player.js runtime/player.css
+# A drawing inside the page of slides obeys the same rules as a figure that is a file of its own.
+$(GEN)/drawing.css: runtime/player.css
+	@mkdir -p $(GEN)
+	$(Q)sed 's/:root/.drawing/g' $< > $@
+RUNTIME := $(addprefix runtime/,step.js player.js player.css slides.js slides.css)
+$(GEN)/player.c: compiler/tools/embed.sh $(RUNTIME) $(GEN)/drawing.css
 	@mkdir -p $(GEN)
 	$(call say,player)
-	$(Q)sh compiler/tools/embed.sh player_js=runtime/player.js player_css=runtime/player.css > $@
+	$(Q)sh compiler/tools/embed.sh player_js=runtime/step.js+runtime/player.js player_css=runtime/player.css \
+	  slides_js=runtime/step.js+runtime/slides.js slides_css=$(GEN)/drawing.css+runtime/slides.css > $@
 $(B)/gen/%.o: $(GEN)/%.c
 	@mkdir -p $(@D)
 	$(call say,$(notdir $(CC)) $(PROFILE) $<)

@@ -8,13 +8,14 @@
 
 #include "catalogue/dump.h"
 #include "expand/expand.h"
-#include "layout/layout.h"
+#include "layout/slide.h"
 #include "load.h"
 #include "output/answers.h"
 #include "output/facts.h"
 #include "output/notes.h"
 #include "output/numbers.h"
 #include "output/output.h"
+#include "output/slides.h"
 #include "print/print.h"
 #include "sheet/sheet.h"
 #include "tidy/tidy.h"
@@ -40,6 +41,7 @@ typedef struct {
     SG_VEC(const SgPage *) pages;  /* of a PDF, printed last */
     size_t product_bytes;
     SG_VEC(SgNotesFigure) notes;   /* of each figure, for the job NOTES */
+    SG_VEC(const SgPage *) slides; /* the same, for the job SLIDES */
 } Run;
 
 /* Begins a line of faults: the caller puts the rest of it into what this returns. */
@@ -201,7 +203,8 @@ static uint32_t choose_figures(Run *r, const SgFigure **wanted)
 {
     const SgJob *job = r->job;
     const SgModel *m = r->model;
-    bool every = job->every || job->kind == SG_JOB_CHECK || job->kind == SG_JOB_SOLVE || job->kind == SG_JOB_NOTES || job->kind == SG_JOB_EXPAND;
+    bool every = job->every || job->kind == SG_JOB_CHECK || job->kind == SG_JOB_SOLVE || job->kind == SG_JOB_NOTES
+        || job->kind == SG_JOB_SLIDES || job->kind == SG_JOB_EXPAND;
     uint32_t n = 0;
     for (uint32_t i = 0; i < m->nfigures; i++)
         if (job->figure == NULL || sg_str_is(figure_name(r, &m->figure[i]), job->figure)) wanted[n++] = &m->figure[i];
@@ -318,6 +321,8 @@ static void print_pdf(Run *r)
     if (printed(r, job->printer->pdf(r->pages.v, r->pages.n, &o, &b))) add_product(r, SG_LIT(""), &b);
 }
 
+static SgSlideRatio ratio_of(const Run *r) { return r->job->narrow ? SG_SLIDE_4_3 : SG_SLIDE_16_9; }
+
 static void draw_figure(Run *r, SgSolved *solved)
 {
     SgSolved **uses = SG_ARRAY(r->c.arena, SgSolved *, r->model->nfigures);
@@ -329,6 +334,10 @@ static void draw_figure(Run *r, SgSolved *solved)
         SgNotesFigure figure = { .page = page };
         figure.number = sg_output_worked(solved, &figure.nnumbers);
         SG_PUSH(r->c.arena, &r->notes, figure);
+    }
+    if (r->job->kind == SG_JOB_SLIDES) {
+        const SgPage *slide = sg_slide(&r->c, scene, ratio_of(r));
+        SG_PUSH(r->c.arena, &r->slides, slide);
     }
     if (r->job->kind != SG_JOB_DRAW || sg_errors(&r->c) > 0 || r->product_bytes > SG_OUTPUT_LIMIT) return;
     if (r->job->form == SG_FORM_PDF) SG_PUSH(r->c.arena, &r->pages, page);
@@ -383,6 +392,16 @@ static void put_notes(Run *r)
     else add_product(r, SG_LIT(""), &b);
 }
 
+static void put_slides(Run *r)
+{
+    SgBuf b = { .arena = r->c.arena };
+    SgSlides slides = { .page = r->slides.v, .npages = r->slides.n, .wide = r->job->narrow ? 4 : 16, .high = r->job->narrow ? 3 : 9,
+                        .heading_part = SG_SLIDE_HEADING_MM / SG_SLIDE_HIGH_MM };
+    sg_output_slides(&slides, &b);
+    if (b.n > SG_SLIDES_LIMIT) sg_puts(fault(r, SG_SCRIPT_WRONG), "the slides pass 64 MiB; choose with --figure NAME\n");
+    else add_product(r, SG_LIT(""), &b);
+}
+
 /* ---- solving ---- */
 /* A plain slip, `--with u=6` for 6 cm, is told where it was made and not where the script uses u. Only literals are
    compared: the sort of other values shows when they are worked out. */
@@ -424,7 +443,7 @@ static SgSolved *solve_with(Run *r, const SgFigure *figure)
     return solve_version(r, figure, with, n);
 }
 
-static bool lays_out(const Run *r) { return r->job->kind == SG_JOB_DRAW || r->job->kind == SG_JOB_CHECK || r->job->kind == SG_JOB_NOTES; }
+static bool lays_out(const Run *r) { return r->job->kind == SG_JOB_DRAW || r->job->kind == SG_JOB_CHECK || r->job->kind == SG_JOB_NOTES || r->job->kind == SG_JOB_SLIDES; }
 
 static void solve_all(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
 {
@@ -649,6 +668,7 @@ static void run_stages(Run *r)
     }
     if (r->job->kind == SG_JOB_NOTES && sg_errors(&r->c) == 0 && r->faults.n == 0) put_notes(r);
     if (r->pages.n > 0 && sg_errors(&r->c) == 0 && r->faults.n == 0) print_pdf(r);
+    if (r->job->kind == SG_JOB_SLIDES && sg_errors(&r->c) == 0 && r->faults.n == 0) put_slides(r);
     if (r->product_bytes > SG_OUTPUT_LIMIT)
         sg_puts(fault(r, SG_SCRIPT_WRONG), "the drawings together pass 64 MiB; choose with --figure NAME\n");
     if (r->job->kind == SG_JOB_SOLVE && sg_errors(&r->c) == 0 && r->faults.n == 0) put_numbers(r, wanted, nwanted);

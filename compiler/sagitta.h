@@ -25,6 +25,7 @@ typedef enum {
     SG_JOB_TIDY,               /* one product: the script in its one layout; for a script whose syntax is right */
     SG_JOB_EXPAND,             /* one product: the script with every `construct` written out as steps */
     SG_JOB_NOTES,              /* one product: the speaker's notes of the figures, an HTML page to be printed */
+    SG_JOB_SLIDES,             /* one product: the figures as one HTML page of slides */
     SG_JOB_WORDS,              /* one product: the language's words, as `words` says; takes no script */
     SG_JOB_COUNT
 } SgJobKind;
@@ -63,6 +64,7 @@ typedef struct {
     const char *style;         /* DRAW: the style to draw in, whatever the script sets; NULL its own */
     bool transparent;          /* DRAW: nothing is painted behind figures */
     bool still;                /* DRAW: no script, style or motion in the SVG */
+    bool narrow;               /* SLIDES: 4:3, else 16:9 */
     SgDrawForm form;               /* DRAW: PDF is one product, all figures with a page a step; the others are one a figure */
     const struct SgPrinter *printer;   /* DRAW of PDF or PNG: what makes them (print/print.h); NULL otherwise */
     bool final;                /* PDF: a page a figure, as it stands at last, without captions */

@@ -1,4 +1,4 @@
-// Shows a figure step by step. Needs the groups .step and .caption of the file it stands in, and the strip's height.
+// Shows a figure step by step. Needs step.js before it and the strip's height.
 // Next: right arrow, page down, space, enter, click, tap, swipe left. Back: left arrow, page up, swipe right. Home, end.
 // Never moves a thing of the figure, never reads or sends anything.
 (function () {
@@ -12,46 +12,19 @@ var asked = location.hash.slice(1);
 try { asked = decodeURIComponent(asked); } catch (e) { asked = ''; }
 if (asked && document.getElementById(asked)) return;
 
-function all(name) { return Array.prototype.slice.call(svg.querySelectorAll(':root>.' + name)); }
 function make(kind, attributes, inside) {
     var node = document.createElementNS(space, kind);
     Object.keys(attributes).forEach(function (key) { node.setAttribute(key, attributes[key]); });
     return inside.appendChild(node);
 }
-var steps = all('step'), captions = all('caption'), questions = all('question'), last = steps.length - 1, at = 0;
-var cued = Array.prototype.slice.call(svg.querySelectorAll('.cued'));
-// A stage is a step, or the question put before it.
-var stages = [];
-steps.forEach(function (group, k) {
-    questions.forEach(function (question) { if (Number(question.getAttribute('data-step')) === k) stages.push({ step: k - 1, question: question }); });
-    stages.push({ step: k });
-});
-function look(node, step) {
-    var now = 'plain', words = { s: 'plain', f: 'faded', h: 'gone' };
-    node.getAttribute('data-look').split(' ').forEach(function (cue) { if (parseInt(cue, 10) <= step) now = words[cue.slice(-1)]; });
-    ['plain', 'faded', 'gone'].forEach(function (word) { node.classList.toggle(word, word === now); });
-}
+var steps = sagittaSteps(svg), stages = steps.stages, last = steps.last, at = 0;
 var box = svg.getAttribute('viewBox').split(' ').map(Number), wide = box[2], high = box[3];
 var strip = Number(svg.getAttribute('data-strip'));
-var title = svg.querySelector('title');
 
 // The figure keeps its own place; the strip is added below. In print the two stay at true size.
 svg.setAttribute('viewBox', [0, 0, wide, high + strip].join(' '));
 svg.setAttribute('height', high + strip + 'mm');
-svg.classList.add('js');
-
-// The picture becomes a document of parts, and its long description, which tells the end, is not read out first.
-svg.setAttribute('role', 'graphics-document');
-if (title) svg.setAttribute('aria-labelledby', title.id);
-function told(k) {
-    var desc = steps[k].querySelector('desc');
-    return desc ? desc.textContent : title && k === 0 ? title.textContent : '';
-}
-steps.forEach(function (group, k) {
-    group.setAttribute('role', 'graphics-object');
-    group.setAttribute('aria-label', told(k) || 'Step ' + k);
-});
-captions.concat(questions).forEach(function (group) { group.setAttribute('aria-hidden', 'true'); });
+steps.begin();
 var live = make('g', { role: 'status', 'aria-live': 'polite' }, svg);
 var words = make('text', { y: high + strip, 'font-size': 1, 'fill-opacity': 0, 'pointer-events': 'none', style: 'user-select:none' }, live);
 
@@ -63,36 +36,18 @@ for (var k = 0; k < last; k++) {
 }
 
 function show(stage, draw) {
-    var to = stages[stage].step, question = stages[stage].question;
     at = stage;
-    steps.forEach(function (group, k) {
-        group.classList.toggle('later', k > to);
-        group.classList.toggle('now', draw && k === to);
-        if (k > to) group.setAttribute('aria-hidden', 'true');
-        else group.removeAttribute('aria-hidden');
-    });
-    captions.forEach(function (group, k) { group.classList.toggle('told', !question && k + 1 === to); });
-    questions.forEach(function (group) { group.classList.toggle('told', group === question); });
-    cued.forEach(function (node) { look(node, to); });
-    bars.forEach(function (bar, k) { bar.classList.toggle('on', to > k); });
-    if (draw) rest(steps[to]);
-}
-// Once its light has arrived, a step is drawn plainly again.
-function rest(group) {
-    if (!group.getAnimations) return;
-    var moves = group.getAnimations({ subtree: true });
-    Promise.all(moves.map(function (move) { return move.finished; }))
-        .then(function () { group.classList.remove('now'); }, function () {});
+    steps.show(stage, draw);
+    bars.forEach(function (bar, k) { bar.classList.toggle('on', stages[stage].step > k); });
 }
 function go(to) {
     to = Math.max(0, Math.min(stages.length - 1, to));
     if (to === at) return;
     var step = stages[to].step, question = stages[to].question;
     show(to, to === at + 1 && !question);
-    words.textContent = question ? 'Question before step ' + (step + 1) + ': ' + question.querySelector('desc').textContent
-        : 'Step ' + step + ' of ' + last + (told(step) ? ': ' + told(step) : '');
+    words.textContent = question ? 'Question before step ' + (step + 1) + ': ' + steps.asked(to)
+        : 'Step ' + step + ' of ' + last + (steps.told(step) ? ': ' + steps.told(step) : '');
 }
-
 var keys = {
     ArrowRight: 1, PageDown: 1, ' ': 1, Enter: 1,
     ArrowLeft: -1, PageUp: -1, Home: -Infinity, End: Infinity

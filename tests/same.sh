@@ -21,6 +21,7 @@ make_all() { # binary folder script...: everything a build makes of the scripts,
         name=$(basename "$script" .sag)
         "$binary" draw "$script" -o "$folder/$name/" 2> "$folder/$name.messages"
         echo "status $?" >> "$folder/$name.messages"
+        "$binary" draw "$script" -o "$folder/$name.html" 2>/dev/null
         "$binary" draw "$script" --still --step 1 -o "$folder/$name-still/" 2>/dev/null
         "$binary" solve "$script" > "$folder/$name.table" 2>/dev/null
         "$binary" solve "$script" --json > "$folder/$name.json" 2>/dev/null

@@ -60,7 +60,7 @@ static SgStatus destination_of(const char *output, Destination *to)
     *to = strcmp(output, "-") == 0 ? TO_STANDARD_OUTPUT
         : ends_in(output, "/") || sg_cli_is_folder(output) ? TO_FOLDER : TO_FILE;
     if (*to != TO_FILE || form_of(output) != SG_FORM_SVG || ends_in(output, ".svg") || strncmp(output, "/dev/", 5) == 0) return SG_DONE;
-    snprintf(text, sizeof text, "-o %.300s: draw makes SVG, PDF and PNG; write a name ending in .svg, .pdf or .png, or a folder ending in /", output);
+    snprintf(text, sizeof text, "-o %.300s: draw makes SVG, PDF, PNG and slides; write a name ending in .svg, .pdf, .png or .html, or a folder ending in /", output);
     return tell(SG_COMMAND_WRONG, text);
 }
 
@@ -150,6 +150,21 @@ static SgStatus ready_to_print(const SgCommandLine *line, SgJob *job)
     return tell(SG_MACHINE_FAILED, text);
 }
 
+static SgStatus slides(const SgCommandLine *line, SgJob *job)
+{
+    const char *ratio = line->value[SG_OPTION_ratio];
+    if (line->noperands > 1) return tell(SG_COMMAND_WRONG, "a page of slides is made of one script");
+    if (line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_depfile] || line->given[SG_OPTION_transparent])
+        return tell(SG_COMMAND_WRONG, "a page of slides comes alone and has its paper; take --manifest, --contact, --depfile and --transparent away");
+    if (line->given[SG_OPTION_step] || line->given[SG_OPTION_still])
+        return tell(SG_COMMAND_WRONG, "a page of slides shows every step; take --step and --still away");
+    job->narrow = ratio != NULL && strcmp(ratio, "4:3") == 0;
+    if (ratio != NULL && !job->narrow && strcmp(ratio, "16:9") != 0) return tell(SG_COMMAND_WRONG, "--ratio wants 16:9 or 4:3");
+    job->kind = SG_JOB_SLIDES;
+    job->style = line->value[SG_OPTION_style];
+    return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], TO_FILE);
+}
+
 static bool version_letter(const char *s, uint32_t *version)
 {
     if (s[0] == '\0' || s[1] != '\0') return false;
@@ -163,6 +178,8 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     Destination to;
     if (!line->given[SG_OPTION_output]) return tell(SG_COMMAND_WRONG, "draw wants -o OUT: a name ending in .svg, a folder ending in /, or -");
     if (line->given[SG_OPTION_notes]) return notes(line, job);
+    if (ends_in(output, ".html") && !sg_cli_is_folder(output)) return slides(line, job);
+    if (line->given[SG_OPTION_ratio]) return tell(SG_COMMAND_WRONG, "--ratio is for slides; write -o with a name ending in .html");
     SgStatus status = destination_of(output, &to);
     if (status != SG_DONE) return status;
     job->kind = SG_JOB_DRAW;

@@ -103,6 +103,7 @@ void sg_draw_marks(SgDraw *d);
 void sg_draw_grids(SgDraw *d, SgBox frame);
 void sg_draw_outside(SgDraw *d, SgBox frame);
 SgPage *sg_page_of(SgDraw *d, const SgScene *scene, SgBox frame);
+void sg_page_captions(SgPage *page, SgCompile *c, const SgScene *scene, const SgStyle *style);      /* laid out for its width; sets the height of its strip */
 /* These look at all marks of their role together. */
 void sg_draw_tools(SgDraw *d);         /* rulers, protractors */
 void sg_draw_angles(SgDraw *d);

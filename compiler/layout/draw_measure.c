@@ -1,5 +1,6 @@
 /* draw_measure: the author's lines and tools: normals, construction lines and circles, ruler, protractor, grid, upright axis,
-   breaks. In: marks. Out: strokes, arcs and their numbers. Tools are graduated in true millimetres and degrees of the paper. */
+   breaks. In: marks. Out: strokes, arcs and their numbers. Tools are graduated in true millimetres and degrees of the paper;
+   where the figure is enlarged, they are. */
 #include "layout/draw.h"
 #include <math.h>
 
@@ -152,22 +153,23 @@ static SgPoint beside_stroke(const SgDraw *d, SgPoint at, SgPoint way, const SgW
 static void ruler(SgDraw *d, const SgMark *m)
 {
     SgPoint a = m->xy[0], way = sg_pt_unit(sg_pt_sub(m->xy[1], m->xy[0])), in = sg_pt_scale(sg_pt_left(way), m->over ? 1 : -1);
-    int cm = (int)floor(sg_pt_distance(a, m->xy[1]) / 10 + 1 - 1e-9);
-    double end = 10 * cm + 4, start = -4, deep = d->style->ruler_deep_mm;
+    double unit = d->scene->enlarged;
+    int cm = (int)floor(sg_pt_distance(a, m->xy[1]) / (10 * unit) + 1 - 1e-9);
+    double end = 10 * cm * unit + 4, start = -4, deep = d->style->ruler_deep_mm;
     SgPoint box[4] = { sg_pt_along(a, way, start), sg_pt_along(a, way, end) };
     box[2] = sg_pt_along(box[1], in, deep);
     box[3] = sg_pt_along(box[0], in, deep);
     sg_draw_stroke(d, SG_LAYER_MEASURE, box, 4, d->style->thin_line_mm, colour_of(d, m))->closed = true;
     for (int i = 0; i < 4; i++) sg_keep(d, SG_KEEP_MEASURE, box[i], box[(i + 1) % 4], d->style->thin_line_mm / 2, 0);
     for (int mm = 0; mm <= 10 * cm; mm += d->style->tool_every) {
-        SgPoint at = sg_pt_along(a, way, mm), to = sg_pt_along(at, in, stroke_mm(d, mm));
+        SgPoint at = sg_pt_along(a, way, mm * unit), to = sg_pt_along(at, in, stroke_mm(d, mm));
         sg_draw_line(d, SG_LAYER_MEASURE, at, to, d->style->thin_line_mm, colour_of(d, m));
         if (mm % 10 != 0) continue;
         SgWords *words = shaped(d, mm / 10);
         number(d, beside_stroke(d, sg_pt_along(at, in, d->style->tool_stroke_mm[2] + 0.3 * d->style->tool_pt), way, words), words);
     }
     double middle = d->style->tool_stroke_mm[2] / 2;
-    sg_keep(d, SG_KEEP_MEASURE, sg_pt_along(a, in, middle), sg_pt_along(sg_pt_along(a, way, 10 * cm), in, middle), middle, 0);
+    sg_keep(d, SG_KEEP_MEASURE, sg_pt_along(a, in, middle), sg_pt_along(sg_pt_along(a, way, 10 * cm * unit), in, middle), middle, 0);
 }
 
 /* A number stays clear of light and axis if a few degrees along the arc allow it. */
@@ -184,7 +186,7 @@ static SgPoint number_place(const SgDraw *d, SgPoint centre, double deg, double 
 static void protractor(SgDraw *d, const SgMark *m)
 {
     SgPoint centre = m->xy[0];
-    double zero_deg = sg_atan2_deg(m->direction.y_mm, m->direction.x_mm), r = d->style->protractor_mm, middle = d->style->tool_stroke_mm[2] / 2;
+    double zero_deg = sg_atan2_deg(m->direction.y_mm, m->direction.x_mm), r = d->style->protractor_mm * d->scene->enlarged, middle = d->style->tool_stroke_mm[2] / 2;
     sg_draw_arc(d, SG_LAYER_MEASURE, centre, r, zero_deg - 90, 180, d->style->thin_line_mm, colour_of(d, m));
     thin(d, SG_LAYER_MEASURE, at_deg(centre, zero_deg + 90, r), at_deg(centre, zero_deg - 90, r), colour_of(d, m));
     for (int deg = -90; deg <= 90; deg += d->style->tool_every) {

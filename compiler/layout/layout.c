@@ -160,7 +160,7 @@ static void to_page(SgPage *page, SgDraw *d, SgBox frame)
     }
 }
 
-static void captions(SgPage *page, SgCompile *c, const SgScene *scene, const SgStyle *style)
+void sg_page_captions(SgPage *page, SgCompile *c, const SgScene *scene, const SgStyle *style)
 {
     /* A strip of words has the margin of the figure; a narrow figure still has room for a few words a line. */
     uint32_t most = 1;
@@ -202,7 +202,7 @@ SgPage *sg_page_of(SgDraw *d, const SgScene *scene, SgBox frame)
     *page = (SgPage){ .id = scene->id, .title = sg_plain(d->a, scene->title), .describe = scene->describe, .paper_rgb = d->style->paper_rgb,
                       .caption_rgb = d->style->caption_rgb, .transparent = d->style->transparent, .faded = d->style->faded };
     to_page(page, d, frame);
-    captions(page, d->c, scene, d->style);
+    sg_page_captions(page, d->c, scene, d->style);
     return page;
 }
 

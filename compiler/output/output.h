@@ -9,6 +9,7 @@
 typedef struct {
     bool still;        /* no script, style or motion */
     int step;          /* show steps 0..step only; -1 all */
+    bool slide;        /* inside a page that has the player: no script, style or size, the strip below the frame seen */
 } SgSvgOptions;
 void sg_output_svg(const SgPage *page, SgSvgOptions options, SgBuf *out);
 #endif

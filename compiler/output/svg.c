@@ -29,7 +29,7 @@ typedef struct {
 typedef struct {
     const SgPage *page;
     SgBuf *out;
-    bool stepped;
+    bool stepped, slide;
     int last;                      /* last step that is shown */
     Step *step;                    /* 0..last */
     SgChains chain;                /* which items of a ray go together */
@@ -377,7 +377,8 @@ static void plan(Svg *v, SgSvgOptions options)
     double clock = SG_PLAY_GIVEN_S;
     v->last = (int)p->nsteps;
     if (options.step >= 0 && options.step < v->last) v->last = options.step;
-    v->stepped = !options.still && v->last > 0;
+    v->stepped = !options.still && (v->last > 0 || options.slide);
+    v->slide = options.slide;
     v->step = SG_ARRAY(v->out->arena, Step, (size_t)v->last + 1);
     v->chain = sg_output_chains(v->out->arena, p);
     for (int k = 0; k <= v->last; k++) {
@@ -472,6 +473,24 @@ static void put_description(Svg *v)
     sg_puts(b, "</desc>\n");
 }
 
+/* In a page of slides the style sheet gives the size. */
+static void put_size(Svg *v)
+{
+    SgBuf *b = v->out;
+    const SgPage *p = v->page;
+    if (v->slide) {
+        sg_puts(b, " class=\"drawing\"");
+    } else {
+        sg_puts(b, " width=\"");
+        sg_put_mm3(b, p->w_mm);
+        sg_puts(b, "mm\" height=\"");
+        sg_put_mm3(b, p->h_mm);
+        sg_puts(b, "mm\"");
+    }
+    sg_puts(b, " viewBox=\"0 0 ");
+    put_pair(b, p->w_mm, p->h_mm + (v->slide ? p->strip_mm : 0));
+}
+
 static void put_head(Svg *v)
 {
     SgBuf *b = v->out;
@@ -479,12 +498,7 @@ static void put_head(Svg *v)
     bool whole = v->last == (int)p->nsteps;
     sg_puts(b, "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\"");
     put_id_attribute(v, "figure", -1);
-    sg_puts(b, " width=\"");
-    sg_put_mm3(b, p->w_mm);
-    sg_puts(b, "mm\" height=\"");
-    sg_put_mm3(b, p->h_mm);
-    sg_puts(b, "mm\" viewBox=\"0 0 ");
-    put_pair(b, p->w_mm, p->h_mm);
+    put_size(v);
     sg_puts(b, "\" role=\"img\" aria-labelledby=\"");
     put_id(v);
     sg_puts(b, "-title");
@@ -494,7 +508,7 @@ static void put_head(Svg *v)
         sg_puts(b, "-desc");
     }
     sg_put_char(b, '"');
-    if (v->stepped) {
+    if (v->stepped && !v->slide) {
         put_mm(b, " data-strip=\"", p->strip_mm);
         if (p->transparent) sg_puts(b, " style=\"--paper:none");
         else put_colour(b, " style=\"--paper:", p->paper_rgb);
@@ -507,7 +521,7 @@ static void put_head(Svg *v)
     put_text(b, p->title.n ? p->title : p->id, false);
     sg_puts(b, "</title>\n");
     put_description(v);
-    if (!v->stepped) return;
+    if (!v->stepped || v->slide) return;
     sg_puts(b, "<style type=\"text/css\"><![CDATA[\n");
     sg_put(b, (const char *)sg_player_css, sg_player_css_bytes);
     sg_puts(b, "]]></style>\n");
@@ -592,7 +606,7 @@ static void put_step(Svg *v, int k)
     SgBuf *b = v->out;
     sg_puts(b, "<g class=\"step\"");
     put_id_attribute(v, "step", k);
-    if (v->stepped && k > 0) {
+    if (v->stepped && !v->slide && k > 0) {
         put_time(b, " style=\"--begin:", v->step[k].begin_s);
         sg_put_char(b, '"');
     }
@@ -604,7 +618,7 @@ static void put_step(Svg *v, int k)
     }
     put_items(v, &v->step[k]);
     sg_puts(b, "</g>\n");
-    if (!v->stepped) return;
+    if (!v->stepped || v->slide) return;
     /* A public fragment, the same in every figure: FILE.svg#step2. */
     sg_puts(b, "<g class=\"here\" id=\"step");
     put_whole(b, k);
@@ -654,11 +668,11 @@ void sg_output_svg(const SgPage *page, SgSvgOptions options, SgBuf *out)
     plan(&v, options);
     put_head(&v);
     put_glyphs(&v);
-    put_paper(&v);
-    if (v.stepped) sg_puts(out, "<g class=\"play\" id=\"play\"/>\n");
+    if (!v.slide) put_paper(&v);
+    if (v.stepped && !v.slide) sg_puts(out, "<g class=\"play\" id=\"play\"/>\n");
     for (int k = 0; k <= v.last; k++) put_step(&v, k);
-    if (v.stepped) {
-        put_captions(&v);
+    if (v.stepped) put_captions(&v);
+    if (v.stepped && !v.slide) {
         sg_puts(out, "<script type=\"text/javascript\"><![CDATA[\n");
         sg_put(out, (const char *)sg_player_js, sg_player_js_bytes);
         sg_puts(out, "]]></script>\n");

@@ -562,6 +562,7 @@ SgScene *sg_scene_part(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_
     g->arc = SG_ARRAY(c->arena, bool, g->scope->nsymbols + 1);
     for (uint32_t i = 0; i < g->scope->nsymbols; i++) g->arc[i] = sg_scene_arc(c, s, uses, nuses, i, part.paper);
     SgScene *scene = SG_NEW(c->arena, SgScene);
+    scene->enlarged = 1;
     uint32_t next = 0;
     number_light(g);
     sg_scene_extent(g);

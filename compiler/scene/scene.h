@@ -69,6 +69,7 @@ typedef struct {
     SgMark *mark; uint32_t nmarks;
     SgSceneStep *step; uint32_t nsteps;
     SgSceneStyle style;
+    double enlarged;                   /* 1 on paper; on a slide so many times as large: a ruler's millimetre is as long as the figure's */
     double frame_w_mm, frame_h_mm;     /* 0: the box of the finished figure and 6 mm around it */
 } SgScene;
 

@@ -111,6 +111,18 @@ expect "notes under another name" 2 err 'write a name ending in .html' -- sagitt
 expect "notes into a folder" 2 err 'write a name ending in .html' -- sagitta draw museum.sag -o house/ --notes
 expect "notes of a step" 2 err 'take --step and --still away' -- sagitta draw museum.sag -o n.html --notes --step 1
 
+# ---- slides ----
+expect "slides" 0 -- sagitta draw museum.sag -o slides.html
+holds "a slide a figure" [ "$(grep -c '^<section class="slide"' slides.html)" = 2 ]
+holds "one script, one style sheet" [ "$(grep -c '<script\|<style' slides.html)" = 2 ]
+holds "no id twice in slides" [ -z "$(grep -oE ' id="[^"]*"' slides.html | sort | uniq -d)" ]
+expect "slides of one figure" 0 -- sagitta draw museum.sag --figure reading_glass -o one.html --ratio 4:3
+holds "the other ratio" grep -q -e '--wide:4;--high:3' one.html
+expect "a third ratio" 2 err 'wants 16:9 or 4:3' -- sagitta draw museum.sag -o s.html --ratio 5:4
+expect "a ratio for a figure" 2 err 'name ending in .html' -- sagitta draw lamp.sag -o a.svg --ratio 4:3
+expect "slides of a step" 2 err 'take --step and --still away' -- sagitta draw museum.sag -o s.html --still
+holds "no slides by a wrong command line" [ ! -e s.html ]
+
 # ---- solve, ask, check ----
 expect "solve" 0 out '^figure shaving_mirror: Shaving mirror, candle at 12.+cm$' -- sagitta solve museum.sag
 holds "of all figures" grep -q '^figure reading_glass' stdout.txt

@@ -271,7 +271,7 @@ static SgScene scene_of(SgCompile *c, const SceneCase *which)
 {
     Make k = { .c = c };
     which->make(&k);
-    return (SgScene){ .id = SG_LIT("fig"), .title = sg_str(which->name), .describe = SG_LIT("made by hand"),
+    return (SgScene){ .id = SG_LIT("fig"), .enlarged = 1, .title = sg_str(which->name), .describe = SG_LIT("made by hand"),
                       .mark = k.mark.v, .nmarks = k.mark.n, .step = k.step.v, .nsteps = k.step.n,
                       .frame_w_mm = which->frame_w_mm, .frame_h_mm = which->frame_h_mm };
 }

@@ -1,0 +1,119 @@
+/* layout/slide: one figure to one slide. In: a scene in millimetres of paper. Out: a page of the slide's size.
+   Never enlarges a drawing: the scene grows, and the layout draws it anew. */
+#include "layout/slide.h"
+
+#include "layout/draw.h"
+
+#define SG_SLIDE_MARGIN_MM 3.0
+#define SG_CAPTION_MARGIN_MM 6.0
+#define SG_PX_MM(px) ((px) * SG_SLIDE_HIGH_MM / 1080)
+#define SG_MOST_ENLARGED 4.0
+enum { SG_TRIES = 6 };
+
+double sg_slide_wide_mm(SgSlideRatio ratio) { return ratio == SG_SLIDE_4_3 ? SG_SLIDE_HIGH_MM * 4 / 3 : SG_SLIDE_HIGH_MM * 16 / 9; }
+
+/* All lengths of the scene k times; directions, angles and words stay. */
+static SgScene *enlarged(SgArena *a, const SgScene *scene, double k)
+{
+    SgScene *to = SG_NEW(a, SgScene);
+    *to = *scene;
+    to->enlarged = scene->enlarged * k;
+    to->frame_w_mm *= k;
+    to->frame_h_mm *= k;
+    to->mark = SG_ARRAY(a, SgMark, scene->nmarks);
+    for (uint32_t i = 0; i < scene->nmarks; i++) {
+        SgMark *m = &to->mark[i];
+        *m = scene->mark[i];
+        SgPoint *xy = SG_ARRAY(a, SgPoint, m->nxy);
+        for (uint32_t p = 0; p < m->nxy; p++) xy[p] = sg_pt_scale(m->xy[p], k);
+        m->xy = xy;
+        m->radius_mm *= k;
+        m->half_mm *= k;
+        m->hole_mm *= k;
+        m->light_from_mm *= k;
+        m->pitch_mm *= k;
+    }
+    return to;
+}
+
+typedef struct { SgCompile *c; const SgScene *scene; SgStyle style; double w_mm, h_mm; } Room;
+typedef struct { double k; SgPage *page; double full; } Try;       /* full: of the room, the larger share; over 1 it does not fit */
+
+static Try lay_out(const Room *room, double k)
+{
+    Try t = { k, sg_layout_in(room->c, enlarged(room->c->arena, room->scene, k), &room->style), 0 };
+    double across = t.page->w_mm / room->w_mm, up = t.page->h_mm / room->h_mm;
+    t.full = across > up ? across : up;
+    return t;
+}
+
+/* Words do not grow with the figure, so its share of the room is about a line in k: by secants to just below 1. */
+static SgPage *fit(const Room *room)
+{
+    Try best = lay_out(room, 1), before = best;
+    double k = 1 / best.full;
+    for (int i = 0; i < SG_TRIES && (best.full > 1 || best.full < 0.97); i++) {
+        if (k > SG_MOST_ENLARGED) k = SG_MOST_ENLARGED;
+        if (k == before.k) break;
+        Try now = lay_out(room, k);
+        bool better = best.full > 1 ? now.full < best.full : now.full <= 1 && now.full > best.full;
+        double slope = (now.full - before.full) / (now.k - before.k);
+        if (better) best = now;
+        before = now;
+        k = slope > 0 && i + 2 < SG_TRIES ? now.k + (0.99 - now.full) / slope : now.k * 0.95 / now.full;
+        if (k < now.k / 4) k = now.k / 4;
+    }
+    return best.page;
+}
+
+/* Into the middle of a page of that size. */
+static void centre(SgPage *page, SgArena *a, double w_mm, double h_mm)
+{
+    SgPoint by = sg_pt((w_mm - page->w_mm) / 2, (h_mm - page->h_mm) / 2);
+    for (uint32_t i = 0; i < page->nitems; i++) {
+        SgItem *item = &page->item[i];
+        SgPoint *xy = SG_ARRAY(a, SgPoint, item->nxy);
+        for (uint32_t p = 0; p < item->nxy; p++) xy[p] = sg_pt_add(item->xy[p], by);
+        item->xy = xy;
+    }
+    page->origin = sg_pt_add(page->origin, by);
+    page->w_mm = w_mm;
+    page->h_mm = h_mm;
+}
+
+static void at_least(double *mm, double least) { if (*mm < least) *mm = least; }
+
+/* What an author's own style makes thinner or smaller than a projector shows is brought up to the least. */
+static SgStyle for_projector(const SgScene *scene)
+{
+    SgStyle s = sg_style_of(&scene->style);
+    s.margin_mm = SG_SLIDE_MARGIN_MM;
+    s.transparent = false;
+    at_least(&s.arrow_line_mm, SG_PX_MM(4));
+    at_least(&s.light_line_mm, SG_PX_MM(4));
+    at_least(&s.produced_line_mm, SG_PX_MM(3));
+    at_least(&s.thin_line_mm, SG_PX_MM(2));
+    at_least(&s.dot_mm, SG_PX_MM(12));
+    at_least(&s.ray_head_mm, SG_PX_MM(22));
+    double *letters[] = { &s.label_pt, &s.value_pt, &s.number_pt, &s.axis_pt, &s.note_pt, &s.tool_pt };
+    for (size_t i = 0; i < sizeof letters / sizeof *letters; i++) at_least(letters[i], SG_PX_MM(28) / SG_PT_MM(1));
+    at_least(&s.caption_pt, SG_PX_MM(36) / SG_PT_MM(1));
+    return s;
+}
+
+SgPage *sg_slide(SgCompile *c, const SgScene *scene, SgSlideRatio ratio)
+{
+    Room room = { c, scene, for_projector(scene), sg_slide_wide_mm(ratio), SG_SLIDE_HIGH_MM - SG_SLIDE_HEADING_MM };
+    SgPage strip = { .w_mm = room.w_mm };
+    c->muted++;
+    SgStyle words = room.style;
+    words.margin_mm = SG_CAPTION_MARGIN_MM;
+    sg_page_captions(&strip, c, scene, &words);
+    room.h_mm -= strip.strip_mm;
+    SgPage *page = fit(&room);
+    centre(page, c->arena, room.w_mm, room.h_mm);
+    c->muted--;
+    page->step = strip.step;
+    page->strip_mm = strip.strip_mm;
+    return page;
+}
