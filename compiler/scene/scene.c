@@ -203,7 +203,7 @@ void sg_scene_points(SgStage *g, uint32_t symbol)
         SgPoint p = k % 2 ? sg_pt_along(e->surface.exit, a, (k / 2 + 1) * back_mm) : sg_pt_along(v, a, -(k / 2 + 1) * front_mm);
         bool near = p.x_mm >= g->things.x0_mm - 1 && p.x_mm <= g->things.x1_mm + 1, lone = single(g) && st->kind == SG_KIND_lens;
         if (k >= 2 && (e->thick || st->kind == SG_KIND_boundary || !single(g))) continue;
-        const SgPhrase *named = sg_phrase(st, k < 2 ? SG_PHRASE_lens_focus_named : SG_PHRASE_lens_twice_named);
+        const SgPhrase *named = sg_phrase(st, st->kind == SG_KIND_boundary ? SG_PHRASE_boundary_focus_named : k < 2 ? SG_PHRASE_lens_focus_named : SG_PHRASE_lens_twice_named);
         bool asked = k == 0 && sg_first_use(g, symbol, "front_focus") >= 0;
         if (named && named->n > (uint32_t)k % 2) near = true;
         if ((k == 1 && lone) || (k == 0 && lone && (asked || near_object(g))) || near) point_mark(g, st, k < 2 ? SG_ROLE_POINT : SG_ROLE_TICK, 0, p, letter[k]);
