@@ -92,7 +92,7 @@ void sg_draw_note(SgDraw *d, const SgMark *m)
 /* The axis' name stands by the end it runs to, above, below or beyond it; by the other only where nothing else is free. */
 void sg_draw_axis_name(SgDraw *d)
 {
-    enum { SLIDES = 12, OTHER_END = 9000 };
+    enum { SLIDES = 30, OTHER_END = 9000, BEYOND = 900 };
     const SgMark *m = &d->scene->mark[d->now];
     if (!d->axis || m->words.n == 0) return;
     SgWords words = sg_draw_shape(d, m->words, d->style->axis_pt);
@@ -102,14 +102,14 @@ void sg_draw_axis_name(SgDraw *d)
     SG_VEC(SgCandidate) list = { 0 };
     for (int slide = 0; slide < SLIDES; slide++)
         for (int place = 0; place < 4; place++) {
-            double in = w / 2 + slide, rise = gap + fabs(along.y_mm) * w / 2;
+            double in = w / 2 + 2 * slide, rise = gap + fabs(along.y_mm) * w / 2;
             if (in > length - w / 2) continue;
             SgPoint at = sg_pt_along(place < 2 ? d->axis_b : d->axis_a, along, place < 2 ? -in : in);
-            SgCandidate c = { .xy = sg_pt_along(at, up, place % 2 == 0 ? -rise : rise), .cost = 75 * slide + 90 * (place % 2) + (place < 2 ? 0 : OTHER_END) };
+            SgCandidate c = { .xy = sg_pt_along(at, up, place % 2 == 0 ? -rise : rise), .cost = 150 * slide + 90 * (place % 2) + (place < 2 ? 0 : OTHER_END) };
             SG_PUSH(d->a, &list, c);
         }
     double beyond = fabs(along.x_mm) * w / 2 + fabs(along.y_mm) * h / 2 + 2.5 * d->style->label_gap_mm;
-    SgCandidate end = { .xy = sg_pt_along(d->axis_b, along, beyond), .cost = 75 * SLIDES };
+    SgCandidate end = { .xy = sg_pt_along(d->axis_b, along, beyond), .cost = BEYOND };
     SG_PUSH(d->a, &list, end);
     /* Kept well apart from letters beside it, or the two would read as one. */
     SgWanted *want = sg_want(d, words, d->axis_b, list.v, list.n, false);

@@ -66,21 +66,25 @@ static void prefer_own(const SgDraw *d, uint32_t mark, double w_mm, double h_mm,
     }
 }
 
-/* Near the tail; farther along; on the next leg, if only there it cannot be taken for another's. */
+/* Near the tail; farther along the first leg, to its end; beside the next only where all of the first is crowded, for there the
+   number comes too late for an eye that follows the light. */
 static void want_number(SgDraw *d, const SgLeg *leg, const SgMark *m)
 {
+    static const double part[3][2] = { { 0.08, 0.34 }, { 0.40, 0.66 }, { 0.72, 0.94 } };
+    enum { PER_PART = 1500, LATER_LEG = 8000 };
     SgStr text = m->words.n > 0 ? m->words : sg_format(d->a, "%u", (unsigned)m->light);
     SgWords words = sg_draw_shape(d, text, m->words.n > 0 ? d->style->label_pt : d->style->number_pt);
     double h = words.ascent_mm + words.descent_mm, gap = d->style->label_gap_mm + d->style->light_line_mm / 2;
-    SgCandidate *candidate, *more, *all;
-    uint32_t n = sg_candidates_beside(d->a, leg->a, leg->b, gap, words.width_mm, h, 0.08, 0.40, &candidate);
-    uint32_t k = sg_candidates_beside(d->a, leg->a, leg->b, gap, words.width_mm, h, 0.40, 0.92, &more);
-    n = sg_candidates_join(d->a, candidate, n, more, k, 300, &all);
+    SgCandidate *all = NULL, *more;
+    uint32_t n = 0;
+    for (int i = 0; i < 3; i++) {
+        uint32_t k = sg_candidates_beside(d->a, leg->a, leg->b, gap, words.width_mm, h, part[i][0], part[i][1], &more);
+        n = sg_candidates_join(d->a, all, n, more, k, PER_PART * i, &all);
+    }
     const SgLeg *next = leg + 1;
     if (next < d->leg.v + d->leg.n && next->mark == leg->mark) {
-        k = sg_candidates_beside(d->a, next->a, next->b, gap, words.width_mm, h, 0.12, 0.60, &more);
-        n = sg_candidates_join(d->a, all, n, more, k, 900, &candidate);
-        all = candidate;
+        uint32_t k = sg_candidates_beside(d->a, next->a, next->b, gap, words.width_mm, h, 0.12, 0.60, &more);
+        n = sg_candidates_join(d->a, all, n, more, k, LATER_LEG, &all);
     }
     prefer_own(d, leg->mark, words.width_mm, h, all, n);
     sg_want(d, words, sg_pt_along(leg->a, sg_pt_sub(leg->b, leg->a), 0.25), all, n, false);
