@@ -119,6 +119,9 @@ void sg_draw_axis_name(SgDraw *d)
 static void say_crowded(SgDraw *d, const SgWanted *want)
 {
     const SgMark *m = &d->scene->mark[want->mark];
+    SgPoint at = want->ask.anchor;
+    if (d->frame.x0_mm < d->frame.x1_mm && (at.x_mm < d->frame.x0_mm || at.x_mm > d->frame.x1_mm || at.y_mm < d->frame.y0_mm || at.y_mm > d->frame.y1_mm))
+        return;                                        /* cut off by the frame, which is told of itself */
     sg_say(d->c, SG_MSG_label_crowded, m->at,
            "there is no free place for \"%.*s\", so it touches something; leave it out with `unnamed`, shorten it, or give the figure more room",
            (int)want->words.plain.n, want->words.plain.s);

@@ -63,6 +63,8 @@ static SgDraw start(SgCompile *c, const SgScene *scene, const SgStyle *style, Sg
     return (SgDraw){ .c = c, .a = c->arena, .scene = scene, .style = style, .end = scene->nmarks, .box = sg_box_empty(), .frame = frame };
 }
 
+#define ANY_HEIGHT_MM 1e5
+
 /* The author's frame stands around the middle of what must be seen; light and axis may run out of it. */
 static SgBox author_frame(SgCompile *c, const SgScene *scene, const SgStyle *style)
 {
@@ -80,7 +82,7 @@ static SgBox author_frame(SgCompile *c, const SgScene *scene, const SgStyle *sty
         if (!light) core = sg_box_join(core, trial.box);
     }
     if (core.x0_mm > core.x1_mm) core = all;
-    double w = scene->frame_w_mm, h = scene->frame_h_mm;
+    double w = scene->frame_w_mm, h = scene->frame_h_mm > 0 ? scene->frame_h_mm : ANY_HEIGHT_MM;
     SgBox across = all.x1_mm - all.x0_mm <= w - style->margin_mm ? all : core;
     SgBox up = all.y1_mm - all.y0_mm <= h - style->margin_mm ? all : core;
     double x = (across.x0_mm + across.x1_mm) / 2, y = (up.y0_mm + up.y1_mm) / 2;
@@ -188,6 +190,34 @@ void sg_page_captions(SgPage *page, SgCompile *c, const SgScene *scene, const Sg
     if (scene->nsteps > 0) page->strip_mm = most * page->caption_lead_mm + style->strip_pad_mm;
 }
 
+/* The largest scale of a short list that is `ratio` of the present one or less. */
+static SgStr smaller_scale(SgArena *a, double along, double ratio)
+{
+    static const int scales[][2] = { { 5, 1 }, { 4, 1 }, { 3, 1 }, { 2, 1 }, { 3, 2 }, { 1, 1 }, { 4, 5 }, { 3, 4 }, { 2, 3 }, { 1, 2 }, { 2, 5 }, { 1, 3 },
+        { 1, 4 }, { 1, 5 }, { 1, 10 }, { 1, 20 }, { 1, 25 }, { 1, 50 }, { 1, 100 }, { 1, 200 }, { 1, 500 }, { 1, 1000 } };
+    size_t n = sizeof scales / sizeof *scales, i = 0;
+    while (i + 1 < n && (double)scales[i][0] / scales[i][1] > along * ratio) i++;
+    return sg_format(a, "%d:%d", scales[i][0], scales[i][1]);
+}
+
+/* A frame of the author's width, as high as the figure. That it is too narrow is said: the scale stays as it is. */
+static SgBox as_high_as_needed(SgDraw *d, SgBox frame)
+{
+    const SgScene *scene = d->scene;
+    double left = frame.x0_mm - d->box.x0_mm, right = d->box.x1_mm - frame.x1_mm, over = left > right ? left : right, w = frame.x1_mm - frame.x0_mm;
+    frame.y0_mm = d->box.y0_mm - d->style->margin_mm;
+    frame.y1_mm = d->box.y1_mm + d->style->margin_mm;
+    if (d->drawn.n == 0) frame.y0_mm = -(frame.y1_mm = d->style->margin_mm);
+    if (d->drawn.n == 0 || over <= d->style->arrow_line_mm) return frame;
+    SgBuf needs = { .arena = d->a }, has = { .arena = d->a };
+    sg_put_mm3(&needs, floor(w + 2 * over + 1));
+    sg_put_mm3(&has, w);
+    SgStr scale = smaller_scale(d->a, scene->along, w / (w + 2 * over)), need = sg_buf_str(&needs), is = sg_buf_str(&has);
+    sg_say(d->c, SG_MSG_frame_small, scene->frame_at, "the figure needs %.*s mm across and is %.*s mm wide, so that some of it is cut; write `width %.*s mm`, or a smaller scale such as `scale %.*s`",
+           (int)need.n, need.s, (int)is.n, is.s, (int)need.n, need.s, (int)scale.n, scale.s);
+    return frame;
+}
+
 void sg_draw_grids(SgDraw *d, SgBox frame)
 {
     for (uint32_t i = d->first; i < d->end; i++) {
@@ -215,11 +245,12 @@ SgPage *sg_layout(SgCompile *c, const SgScene *scene)
 SgPage *sg_layout_in(SgCompile *c, const SgScene *scene, const SgStyle *style)
 {
     sg_check_colours(c, scene, style);
-    bool fixed = scene->frame_w_mm > 0 && scene->frame_h_mm > 0;
-    SgBox frame = fixed ? author_frame(c, scene, style) : sg_box_empty();
+    bool wide = scene->frame_w_mm > 0, fixed = wide && scene->frame_h_mm > 0;
+    SgBox frame = wide ? author_frame(c, scene, style) : sg_box_empty();
     SgDraw d = start(c, scene, style, frame);
     sg_draw_marks(&d);
     if (fixed) sg_draw_outside(&d, frame);
+    else if (wide) frame = as_high_as_needed(&d, frame);
     else if (d.drawn.n == 0) frame = (SgBox){ 0, 0, 2 * style->margin_mm, 2 * style->margin_mm };
     else frame = sg_box_pad(d.box, style->margin_mm);
     sg_draw_grids(&d, frame);

@@ -442,20 +442,35 @@ static void axis(SgStage *g)
 
 /* ---- the whole ---- */
 
+static const SgStatement *width_of(const SgScope *scope, uint16_t file)
+{
+    for (uint32_t i = 0; i < scope->nstatements; i++)
+        if (scope->statement[i].kind == SG_KIND_width && scope->statement[i].head_at.file == file) return &scope->statement[i];
+    return NULL;
+}
+
+/* The frame of the figure; else its width; else its file's. */
 static void frame(SgStage *g, SgScene *scene)
 {
-    const SgStatement *f = g->s->figure->frame;
+    const SgStatement *f = g->s->figure->frame, *width = width_of(g->scope, g->s->figure->home);
+    if (f && width) {
+        sg_wrong(g->s, SG_MSG_phrases_exclude, width->head_at, "a figure has a frame or a width; keep one of the two");
+        return;
+    }
+    if (!f) f = width ? width : width_of(&g->s->model->file, g->s->figure->home);
     if (!f || !f->definition) return;
-    const SgPhrase *by = sg_phrase(f, SG_PHRASE_frame_by);
-    SgValue w = sg_eval_as(g->s, f->definition, SG_TYPE_NUMBER, SG_DIM_LENGTH, "frame");
-    SgValue h = by && by->n ? sg_eval_as(g->s, by->value[0], SG_TYPE_NUMBER, SG_DIM_LENGTH, "by") : sg_value_poison();
+    bool both = f->kind == SG_KIND_frame;
+    const SgPhrase *by = both ? sg_phrase(f, SG_PHRASE_frame_by) : NULL;
+    SgValue w = sg_eval_as(g->s, f->definition, SG_TYPE_NUMBER, SG_DIM_LENGTH, both ? "frame" : "width");
+    SgValue h = by && by->n ? sg_eval_as(g->s, by->value[0], SG_TYPE_NUMBER, SG_DIM_LENGTH, "by") : both ? sg_value_poison() : w;
     if (w.state != SG_VALID || h.state != SG_VALID) return;
     if (w.number < 10 || h.number < 10 || w.number > LARGEST_MM || h.number > LARGEST_MM) {
-        sg_wrong(g->s, SG_MSG_figure_too_large, f->head_at, "a frame is between 1 cm and 2 m each way");
+        sg_wrong(g->s, SG_MSG_figure_too_large, f->head_at, both ? "a frame is between 1 cm and 2 m each way" : "a width is between 1 cm and 2 m");
         return;
     }
     scene->frame_w_mm = w.number;
-    scene->frame_h_mm = h.number;
+    scene->frame_h_mm = both ? h.number : 0;
+    scene->frame_at = f->head_at;
 }
 
 /* All marks, with the width of what is told by its middle. */
@@ -577,6 +592,7 @@ SgScene *sg_scene_part(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_
     to_paper(g);
     scale_note(g);
     frame(g, scene);
+    scene->along = s->along;
     sg_scene_style(c, s, SG_LIT(""), &scene->style);
     words(g, scene);
     if (s->broken || sg_errors(c) || too_large(g)) return NULL;

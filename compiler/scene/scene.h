@@ -70,7 +70,9 @@ typedef struct {
     SgSceneStep *step; uint32_t nsteps;
     SgSceneStyle style;
     double enlarged;                   /* 1 on paper; on a slide so many times as large: a ruler's millimetre is as long as the figure's */
-    double frame_w_mm, frame_h_mm;     /* 0: the box of the finished figure and 6 mm around it */
+    double frame_w_mm, frame_h_mm;     /* 0: the box of the finished figure and 6 mm around it; only the height 0: as high as it needs */
+    SgSpan frame_at;
+    double along;                      /* paper millimetres for one of the scene, along the axis */
 } SgScene;
 
 /* For paper: what is given alone, as if nothing else were in the script, or all of it. Either way a mirror is a straight line
