@@ -37,7 +37,7 @@ PRINT_OBJ := $(PRINT:compiler/%.c=$(B)/%.o) $(B)/print/fonts.o
 HEADERS := $(sort $(wildcard compiler/*.h compiler/*/*.h))
 DEMOS   := $(sort $(wildcard scripts-demo/*.sag)) $(sort $(wildcard scripts-demo/shared/*.sag))
 
-.PHONY: all binary printer library demo test unit fuzz cross compare-renderers bench layers headers no-globals no-libm lint size golden-update install clean help
+.PHONY: FORCE all binary printer library demo test unit fuzz cross compare-renderers bench layers headers no-globals no-libm lint size golden-update manual install uninstall clean help
 all: build/sagitta build/sagitta-print ## build/sagitta, and beside it sagitta-print for PDF and PNG; installs missing Debian packages first
 build/sagitta build/sagitta-print: build/%: $(B)/%
 	@cp -f $< $@
@@ -165,9 +165,31 @@ lint: $(B)/tool-lint ## the rules of the catalogue
 size: ## files over 800 lines and functions over 60 fail; those over 40 are listed
 	@awk -f compiler/tools/size.awk $(SRC) $(CLI) $(PRINT)
 
-install: all ## to PREFIX (/usr/local)
-	install -D -m 755 build/sagitta $(DESTDIR)$(PREFIX)/bin/sagitta
-	install -D -m 755 build/sagitta-print $(DESTDIR)$(PREFIX)/libexec/sagitta/sagitta-print
+# ---- the manual, and what goes onto a system ----
+MANUAL  := build/manual
+manual: all build/deps-manual ## the reference manual and the man pages, every example compiled and drawn, to build/manual/
+	@node compiler/tools/manual.mjs build/sagitta $(MANUAL)
+VERSION  = $(shell sed -n 's/^.define SG_VERSION "\(.*\)"/\1/p' compiler/sagitta.h)
+TO       = $(DESTDIR)$(PREFIX)
+INSTALLED = bin/sagitta libexec/sagitta/sagitta-print lib/libsagitta.a lib/pkgconfig/sagitta.pc include/sagitta.h share/man/man1/sagitta.1 share/man/man5/sagitta.5 \
+  share/doc/sagitta/manual.html share/doc/sagitta/example.c share/doc/sagitta/LICENSE share/doc/sagitta/face-licence.txt
+build/sagitta.pc: compiler/sagitta.h Makefile FORCE
+	@printf '%s\n' 'prefix=$(PREFIX)' 'libdir=$${prefix}/lib' 'includedir=$${prefix}/include' '' 'Name: sagitta' \
+	  'Description: Solves and draws the constructions of optics from a script' 'Version: $(VERSION)' \
+	  'Cflags: -I$${includedir}' 'Libs: -L$${libdir} -lsagitta -lm' > $@
+install: all library manual build/sagitta.pc ## programs, library, header, man pages and manual, to PREFIX (/usr/local), below DESTDIR
+	install -D -m 755 build/sagitta $(TO)/bin/sagitta
+	install -D -m 755 build/sagitta-print $(TO)/libexec/sagitta/sagitta-print
+	install -D -m 644 $(B)/libsagitta.a $(TO)/lib/libsagitta.a
+	install -D -m 644 build/sagitta.pc $(TO)/lib/pkgconfig/sagitta.pc
+	install -D -m 644 compiler/sagitta.h $(TO)/include/sagitta.h
+	install -D -m 644 $(MANUAL)/sagitta.1 $(TO)/share/man/man1/sagitta.1
+	install -D -m 644 $(MANUAL)/sagitta.5 $(TO)/share/man/man5/sagitta.5
+	install -d $(TO)/share/doc/sagitta
+	install -m 644 $(MANUAL)/manual.html runtime/manual/example.c LICENSE runtime/face-licence.txt $(TO)/share/doc/sagitta
+uninstall: ## takes away what install put there
+	rm -f $(addprefix $(TO)/,$(INSTALLED))
+	@for folder in share/doc/sagitta libexec/sagitta; do [ ! -d "$(TO)/$$folder" ] || rmdir --ignore-fail-on-non-empty "$(TO)/$$folder"; done
 clean: ## remove build/
 	rm -rf build
 help: ## this list

@@ -55,6 +55,8 @@ part same                bash tests/same.sh build/release-gcc/sagitta:build/rele
     build/debug-gcc/sagitta build/release-clang/sagitta build/debug-clang/sagitta build/san-gcc/sagitta -- $demos tests/wrong/*.sag
 part browser-packages    bash tests/browser/packages.sh
 part batch               bash tests/batch.sh build/release-gcc/sagitta
+part manual              m manual
+part install             bash tests/install.sh
 part svg                 bash tests/svg.sh build/test/same/first
 part browser             bash tests/browser/run.sh build/test/same/first
 part demo                m demo
