@@ -26,11 +26,11 @@ Q       := $(if $(V),,@)
 say      = $(if $(V),,@echo '  $(1)')
 
 # ---- sources ----
-STAGES  := base text messages catalogue tokens words tree tidy model optics solved expand sheet scene layout paper output
+STAGES  := base text messages catalogue wordings tokens words tree tidy model optics solved expand sheet scene layout paper output
 SRC     := $(foreach s,$(STAGES),$(sort $(wildcard compiler/$(s)/*.c))) compiler/driver.c compiler/load.c
 CLI     := $(sort $(wildcard compiler/cli/*.c))
 PRINT   := $(sort $(wildcard compiler/print/*.c))    # of the program that makes PDF and PNG
-MADE    := $(addprefix $(GEN)/,script.c scan.c faces.c player.c)
+MADE    := $(addprefix $(GEN)/,script.c scan.c faces.c player.c wordings.c)
 OBJ     := $(SRC:compiler/%.c=$(B)/%.o) $(MADE:$(GEN)/%.c=$(B)/gen/%.o)
 CLI_OBJ := $(CLI:compiler/%.c=$(B)/%.o)
 PRINT_OBJ := $(PRINT:compiler/%.c=$(B)/%.o) $(B)/print/fonts.o
@@ -77,6 +77,12 @@ $(GEN)/player.c: compiler/tools/embed.sh $(RUNTIME) $(GEN)/drawing.css
 	$(call say,player)
 	$(Q)sh compiler/tools/embed.sh player_js=runtime/step.js+runtime/player.js player_css=runtime/player.css \
 	  slides_js=runtime/step.js+runtime/slides.js slides_css=$(GEN)/drawing.css+runtime/slides.css > $@
+# English first: the others are held to its keys and holes.
+WORDINGS := runtime/wordings/english.txt $(filter-out %/english.txt,$(sort $(wildcard runtime/wordings/*.txt)))
+$(GEN)/wordings.c: compiler/tools/make_wordings.awk compiler/wordings/keys.def $(WORDINGS)
+	@mkdir -p $(GEN)
+	$(call say,wordings)
+	$(Q)awk -v keys=compiler/wordings/keys.def -f compiler/tools/make_wordings.awk $(WORDINGS) > $@
 $(B)/gen/%.o: $(GEN)/%.c
 	@mkdir -p $(@D)
 	$(call say,$(notdir $(CC)) $(PROFILE) $<)

@@ -140,7 +140,9 @@ static bool read_script(Run *r)
     const SgModelFile *files = tree != NULL ? sg_load_used(&r->c, job, tree, &r->nscripts) : NULL;
     sg_messages_settle(&r->c, r->tagged.tops.v, r->tagged.tops.n);
     if (files == NULL) return false;
-    r->model = sg_model_files(&r->c, files, r->nscripts);
+    SgModel *model = sg_model_files(&r->c, files, r->nscripts);
+    model->english = job->kind == SG_JOB_SOLVE || job->kind == SG_JOB_ASK;
+    r->model = model;
     return true;
 }
 

@@ -1,4 +1,4 @@
-/* load: what a script uses, file by file.
+/* load: what a script uses, file by file; the wordings of its own.
    in     trees with `use` statements, the job's reader.
    out    a tree a file, each read once; messages at the `use` that names what cannot be had.
    never  opens a file, or lets a path out of the root. */
@@ -16,6 +16,7 @@ typedef struct {
     bool known[SG_MAX_FILES];          /* device and number are */
     bool open[SG_MAX_FILES];           /* it is being read, so that using it is a circle */
     uint16_t chain[SG_MAX_FILES];      /* those that are open, from the script down */
+    const SgWording *texts[SG_MAX_FILES];      /* of a file that is a wording, once it is read */
     uint32_t n, bytes;
     bool damaged;
 } Load;
@@ -164,24 +165,32 @@ static void read_one(Load *l, uint16_t k, uint32_t depth)
     if (tree) load_uses(l, k, tree, depth);
 }
 
-/* The number of the used file, or -1 after a message. depth: how many files stand between it and the script. */
-static int load_use(Load *l, uint16_t user, const SgNode *use, uint32_t depth)
+/* The file that a `use` or a `wording` names; false after a message. */
+static bool find_file(Load *l, uint16_t user, const SgNode *use, const char *form, SgStr *place, SgFile *file)
 {
     const SgNode *node = path_node(use);
-    if (use->damaged) return -1;
+    if (use->damaged) return false;
     SgStr bytes = l->c->source[user].bytes;
     SgStr path = node ? (SgStr){ bytes.s + node->at.start, node->at.end - node->at.start } : SG_LIT("");
     if (!node || !plain(path)) {
-        sg_say(l->c, SG_MSG_use_path, node ? node->at : use->at, "`use` takes a plain path in quotes, relative to this file, such as use \"parts/lamps.sag\"");
-        return -1;
+        SgStr kind = sg_names_str(&l->c->names, use->sym);
+        sg_say(l->c, SG_MSG_use_path, node ? node->at : use->at, "`%.*s` takes a plain path in quotes, relative to this file, such as %s", (int)kind.n, kind.s, form);
+        return false;
     }
+    if (!below_root(l->c, l->place[user], path, place)) {
+        sg_say(l->c, SG_MSG_use_outside, node->at, "`%.*s` lies outside the folder of the main script; move it in, or allow a folder further up with --root", (int)path.n, path.s);
+        return false;
+    }
+    return fetch(l, node->at, path, *place, file);
+}
+
+/* The number of the used file, or -1 after a message. depth: how many files stand between it and the script. */
+static int load_use(Load *l, uint16_t user, const SgNode *use, uint32_t depth)
+{
     SgStr place;
     SgFile file;
-    if (!below_root(l->c, l->place[user], path, &place)) {
-        sg_say(l->c, SG_MSG_use_outside, node->at, "`%.*s` lies outside the folder of the main script; move it in, or allow a folder further up with --root", (int)path.n, path.s);
-        return -1;
-    }
-    if (!fetch(l, node->at, path, place, &file)) return -1;
+    if (!find_file(l, user, use, "use \"parts/lamps.sag\"", &place, &file)) return -1;
+    const SgNode *node = path_node(use);
     uint32_t k = known_as(l, &file);
     if (k < l->n) {
         if (!l->open[k]) return (int)k;
@@ -211,6 +220,44 @@ static void load_uses(Load *l, uint16_t user, const SgNode *tree, uint32_t depth
     l->file[user].nuses = uses.n;
 }
 
+/* ---- wordings ---- */
+
+typedef SG_VEC(SgOwnWording) OwnWordings;
+
+static bool has_caption(const SgNode *statement)
+{
+    const SgNode *at = statement->first;
+    while (at && at->kind == SG_N_LINE) at = at->first;
+    return at && at->kind == SG_N_CAPTION;
+}
+
+/* A file of texts is a source with no statements. */
+static void load_wording(Load *l, uint16_t user, const SgNode *statement, OwnWordings *own)
+{
+    static const SgNode nothing = { .kind = SG_N_FILE };
+    SgStr place;
+    SgFile file;
+    if (!find_file(l, user, statement, "wording \"texts.txt\"", &place, &file)) return;
+    uint32_t k = known_as(l, &file);
+    if (k == l->n) {
+        if (!fits(l, path_node(statement)->at, &file, 0)) return;
+        k = begin(l, place, &file);
+        l->file[k].tree = &nothing;
+    }
+    if (!l->texts[k] && sg_text_check(l->c, (uint16_t)k)) l->texts[k] = sg_wording_read(l->c, (uint16_t)k);
+    if (l->texts[k]) SG_PUSH(l->c->arena, own, ((SgOwnWording){ statement->at, l->texts[k] }));
+}
+
+static void load_wordings(Load *l, uint16_t user, const SgNode *list, OwnWordings *own)
+{
+    for (const SgNode *x = list ? list->first : NULL; x; x = x->next) {
+        if (x->kind != SG_N_STATEMENT) continue;
+        SgKind kind = sg_kind_of(sg_names_str(&l->c->names, x->sym));
+        if (kind == SG_KIND_wording && has_caption(x)) load_wording(l, user, x, own);
+        if (kind == SG_KIND_figure) load_wordings(l, user, x, own);
+    }
+}
+
 const SgModelFile *sg_load_used(SgCompile *c, const SgJob *job, const SgNode *tree, uint32_t *n)
 {
     Load *l = SG_NEW(c->arena, Load);
@@ -223,6 +270,12 @@ const SgModelFile *sg_load_used(SgCompile *c, const SgJob *job, const SgNode *tr
         l->number[0] = job->self->number;
     }
     load_uses(l, 0, tree, 0);
+    for (uint32_t k = 0, scripts = l->n; k < scripts; k++) {
+        OwnWordings own = { 0 };
+        load_wordings(l, (uint16_t)k, l->file[k].tree, &own);
+        l->file[k].wording = own.v;
+        l->file[k].nwordings = own.n;
+    }
     *n = l->n;
     return l->damaged ? NULL : l->file;
 }

@@ -25,6 +25,10 @@ var strip = Number(svg.getAttribute('data-strip'));
 svg.setAttribute('viewBox', [0, 0, wide, high + strip].join(' '));
 svg.setAttribute('height', high + strip + 'mm');
 steps.begin();
+// A text of the figure's language, its values filled in.
+function said(name, values) {
+    return svg.getAttribute('data-' + name).replace(/{(\w+)}/g, function (hole, key) { return values[key]; });
+}
 var live = make('g', { role: 'status', 'aria-live': 'polite' }, svg);
 var words = make('text', { y: high + strip, 'font-size': 1, 'fill-opacity': 0, 'pointer-events': 'none', style: 'user-select:none' }, live);
 
@@ -45,8 +49,8 @@ function go(to) {
     if (to === at) return;
     var step = stages[to].step, question = stages[to].question;
     show(to, to === at + 1 && !question);
-    words.textContent = question ? 'Question before step ' + (step + 1) + ': ' + steps.asked(to)
-        : 'Step ' + step + ' of ' + last + (steps.told(step) ? ': ' + steps.told(step) : '');
+    words.textContent = question ? said('question', { step: step + 1, question: steps.asked(to) })
+        : said(steps.told(step) ? 'told' : 'step-of', { step: step, last: last, caption: steps.told(step) });
 }
 var keys = {
     ArrowRight: 1, PageDown: 1, ' ': 1, Enter: 1,

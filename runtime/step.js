@@ -39,7 +39,7 @@ return {
         if (title) svg.setAttribute('aria-labelledby', title.id);
         steps.forEach(function (group, k) {
             group.setAttribute('role', 'graphics-object');
-            group.setAttribute('aria-label', told(k) || 'Step ' + k);
+            group.setAttribute('aria-label', told(k) || (svg.getAttribute('data-step') || '{step}').replace('{step}', k));
         });
         captions.concat(questions).forEach(function (group) { group.setAttribute('aria-hidden', 'true'); });
     },

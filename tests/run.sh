@@ -49,6 +49,7 @@ part faults              eval 'm CC=gcc PROFILE=debug build/debug-gcc/tool-fault
 part arena-faults        eval 'm CC=gcc build/release-gcc/tool-arena_faults && build/release-gcc/tool-arena_faults 1 $demos'
 part arena-faults-wrong  build/release-gcc/tool-arena_faults 7 tests/wrong/*.sag tests/cli/*.sag
 part demo-words          node tests/demo_words.mjs build/release-gcc/sagitta $demos $shared
+part wordings            bash tests/wordings.sh build/release-gcc/sagitta $demos $shared
 part golden              bash tests/golden.sh check build/release-gcc/sagitta $demos $shared
 m CC=gcc build/release-gcc/tool-locale_draw > $logs/tool.log 2>&1
 part same                bash tests/same.sh build/release-gcc/sagitta:build/release-gcc/tool-locale_draw \

@@ -16,7 +16,7 @@ typedef struct {
     SgStr image, object, element;
     double u_mm, f_mm;
     unsigned rays;
-    SgStr left_out;            /* a clause for the last caption; empty: nothing was */
+    SgTextId left_out;         /* a clause for the last caption; SG_TEXT_COUNT: nothing was */
 } Case;
 
 static bool has_construct(const SgScope *scope)
@@ -42,11 +42,11 @@ static SgStr source_text(const SgCompile *c, SgSpan at) { return (SgStr){ c->sou
 
 /* ---- which rays exist ---- */
 
-static void leave_out(Case *k, unsigned ray, const char *clause)
+static void leave_out(Case *k, unsigned ray, SgTextId clause)
 {
     if (!(k->rays & ray)) return;
     k->rays &= ~ray;
-    if (!k->left_out.n) k->left_out = sg_str(clause);
+    if (k->left_out == SG_TEXT_COUNT) k->left_out = clause;
 }
 
 static bool near(double a, double b) { return fabs(a - b) <= 1e-6 * (fabs(a) > fabs(b) ? fabs(a) : fabs(b)); }
@@ -56,12 +56,12 @@ static void existing(Case *k)
     double half = k->e->surface.half_aperture_mm * (1 + 1e-9), h = fabs(k->o->height_mm);
     if (!k->mirror) k->rays &= ~(unsigned)VERTEX;
     if (k->e->plane) { k->rays &= PARALLEL | VERTEX; return; }
-    if (h > half) leave_out(k, PARALLEL, "The parallel ray passes above the edge.");
-    if (near(k->u_mm, k->f_mm)) leave_out(k, FOCUS, "No ray through the focal point: the object stands there.");
-    else if (fabs(h * k->f_mm / (k->f_mm - k->u_mm)) > half) leave_out(k, FOCUS, "The ray by way of the focal point passes the edge.");
+    if (h > half) leave_out(k, PARALLEL, SG_TEXT_construct_left_parallel);
+    if (near(k->u_mm, k->f_mm)) leave_out(k, FOCUS, SG_TEXT_construct_left_focus);
+    else if (fabs(h * k->f_mm / (k->f_mm - k->u_mm)) > half) leave_out(k, FOCUS, SG_TEXT_construct_left_focus_edge);
     if (!k->mirror) return;
-    if (near(k->u_mm, 2 * k->f_mm)) leave_out(k, CENTRE, "No ray through the centre of curvature: the object stands there.");
-    else if (fabs(2 * h * k->f_mm / (k->u_mm - 2 * k->f_mm)) > half) leave_out(k, CENTRE, "The ray by way of the centre of curvature passes the edge.");
+    if (near(k->u_mm, 2 * k->f_mm)) leave_out(k, CENTRE, SG_TEXT_construct_left_centre);
+    else if (fabs(2 * h * k->f_mm / (k->u_mm - 2 * k->f_mm)) > half) leave_out(k, CENTRE, SG_TEXT_construct_left_centre_edge);
 }
 
 static bool wanted(Case *k)
@@ -84,22 +84,40 @@ static bool wanted(Case *k)
 
 /* ---- captions ---- */
 
-static const char *caption(const Case *k, unsigned ray)
+static SgTextId caption(const Case *k, unsigned ray)
 {
     bool gathers = k->f_mm > 0;
     switch (ray) {
     case PARALLEL:
-        if (k->e->plane) return "Straight at the mirror, and straight back.";
-        return gathers ? "In parallel to the axis, out through the focal point." : "In parallel to the axis, out as if from the focal point.";
+        if (k->e->plane) return SG_TEXT_construct_plane;
+        return gathers ? SG_TEXT_construct_parallel : SG_TEXT_construct_parallel_spread;
     case FOCUS:
-        if (!gathers) return k->mirror ? "Aimed at the focal point behind the mirror: out parallel to the axis." : "Aimed at the far focal point: out parallel to the axis.";
-        return k->u_mm < k->f_mm ? "Along the line from the focal point: out parallel to the axis." : "In through the focal point, out parallel to the axis.";
+        if (!gathers) return k->mirror ? SG_TEXT_construct_focus_behind : SG_TEXT_construct_focus_beyond;
+        return k->u_mm < k->f_mm ? SG_TEXT_construct_focus_line : SG_TEXT_construct_focus;
     case CENTRE:
-        if (!k->mirror) return "Straight on through the optical centre.";
-        if (!gathers) return "Aimed at the centre of curvature, and back the way it came.";
-        return k->u_mm < 2 * k->f_mm ? "Along the line from the centre of curvature, and back the way it came." : "In through the centre of curvature, and back the way it came.";
-    default: return "To the vertex. It leaves at the same angle on the other side of the axis.";
+        if (!k->mirror) return SG_TEXT_construct_straight;
+        if (!gathers) return SG_TEXT_construct_centre_behind;
+        return k->u_mm < 2 * k->f_mm ? SG_TEXT_construct_centre_line : SG_TEXT_construct_centre;
+    default: return SG_TEXT_construct_vertex;
     }
+}
+
+/* A text of the wording, as a script's text holds it. nature: the name of the image whose nature it tells. */
+static void put_caption(const Case *k, SgTextId id, SgStr nature)
+{
+    SgStr hole = sg_format(k->c->arena, "{%.*s.nature}", (int)nature.n, nature.s);
+    SgStr text = SG_FILLED(k->c->arena, k->s->wording, id, { "nature", hole });
+    for (uint32_t i = 0; i < text.n; i++) {
+        if (text.s[i] == '"') sg_put_char(k->out, '\\');
+        sg_put_char(k->out, text.s[i]);
+    }
+}
+
+static void open_step(const Case *k, SgTextId id)
+{
+    sg_puts(k->out, "step \"");
+    put_caption(k, id, SG_LIT(""));
+    sg_puts(k->out, "\" {\n        ");
 }
 
 static void put_aim(const Case *k, unsigned ray)
@@ -116,7 +134,8 @@ static void put_ray(const Case *k, int word)
 {
     unsigned ray = 1u << word;
     int n = (int)k->image.n;
-    sg_putf(k->out, "step \"%s\" {\n        ray %.*s_%s from %.*s.tip ", caption(k, ray), n, k->image.s, ray_word[word], (int)k->object.n, k->object.s);
+    open_step(k, caption(k, ray));
+    sg_putf(k->out, "ray %.*s_%s from %.*s.tip ", n, k->image.s, ray_word[word], (int)k->object.n, k->object.s);
     put_aim(k, ray);
     if (ray == VERTEX && k->s->along <= k->s->up && k->s->along >= k->s->up)
         sg_putf(k->out, "\n        angle from axis to %.*s_vertex.in\n        angle from axis to %.*s_vertex.out", n, k->image.s, n, k->image.s);
@@ -127,9 +146,9 @@ static void put_image(const Case *k)
 {
     bool far = k->im->last.far == SG_AT_INFINITY;
     sg_puts(k->out, "step \"");
-    if (far) sg_puts(k->out, "They leave parallel to each other: the image is at infinity.");
-    else sg_putf(k->out, "%s the tip of the image: {%.*s.nature}.", k->im->last.real ? "Where they meet is" : "Produced backwards, they meet at", (int)k->image.n, k->image.s);
-    if (k->left_out.n) sg_putf(k->out, " %.*s", (int)k->left_out.n, k->left_out.s);
+    put_caption(k, far ? SG_TEXT_construct_far : k->im->last.real ? SG_TEXT_construct_real : SG_TEXT_construct_virtual, k->image);
+    if (k->left_out < SG_TEXT_COUNT) sg_put_char(k->out, ' ');
+    if (k->left_out < SG_TEXT_COUNT) put_caption(k, k->left_out, SG_LIT(""));
     sg_putf(k->out, "\" {\n        image %.*s of %.*s by %.*s", (int)k->image.n, k->image.s, (int)k->object.n, k->object.s, (int)k->element.n, k->element.s);
 }
 
@@ -151,15 +170,19 @@ static void put_chain(Case *k, const SgPhrase *by)
     int n = (int)k->image.n;
     const char *middle = k->mirror ? "vertex" : "centre";
     SgStr first = source_text(k->c, by->value[0]->at);
-    sg_putf(k->out, "step \"In parallel to the axis, and on.\" {\n        ray %.*s_parallel from %.*s.tip parallel\n    }\n    ", n, k->image.s, (int)k->object.n, k->object.s);
-    sg_putf(k->out, "step \"By way of the middle of the first, and on.\" {\n        ray %.*s_%s from %.*s.tip toward %.*s.%s\n    }\n    ", n, k->image.s, middle,
+    open_step(k, SG_TEXT_construct_on_parallel);
+    sg_putf(k->out, "ray %.*s_parallel from %.*s.tip parallel\n    }\n    ", n, k->image.s, (int)k->object.n, k->object.s);
+    open_step(k, SG_TEXT_construct_on_middle);
+    sg_putf(k->out, "ray %.*s_%s from %.*s.tip toward %.*s.%s\n    }\n    ", n, k->image.s, middle,
             (int)k->object.n, k->object.s, (int)first.n, first.s, middle);
     for (uint32_t i = 1; i <= by->n; i++) {
         bool last = i == by->n;
         char name[96];
         int wrote = last ? snprintf(name, sizeof name, "%.*s", n, k->image.s) : snprintf(name, sizeof name, "%.*s_%u", n, k->image.s, i);
         if (wrote < 0) name[0] = '\0';
-        sg_putf(k->out, "step \"%s {%s.nature}.\" {\n        image %s of %.*s by ", last ? "The last image:" : i == 1 ? "The first image:" : "The next image:", name, name, (int)k->object.n, k->object.s);
+        sg_puts(k->out, "step \"");
+        put_caption(k, last ? SG_TEXT_construct_image_last : i == 1 ? SG_TEXT_construct_image_first : SG_TEXT_construct_image_next, sg_str(name));
+        sg_putf(k->out, "\" {\n        image %s of %.*s by ", name, (int)k->object.n, k->object.s);
         for (uint32_t j = 0; j < i; j++) {
             SgStr e = source_text(k->c, by->value[j]->at);
             sg_putf(k->out, "%s%.*s", j ? ", " : "", (int)e.n, e.s);
@@ -175,7 +198,7 @@ static bool write_out(SgCompile *c, SgSolved *s, uint32_t statement, SgBuf *out)
     uint32_t symbol = 0;
     while (symbol < scope->nsymbols && scope->symbol[symbol].statement != statement) symbol++;
     if (symbol == scope->nsymbols || s->thing[symbol].state != SG_VALID) return false;
-    Case k = { .c = c, .s = s, .st = &scope->statement[statement], .out = out, .im = &s->thing[symbol].image, .left_out = SG_LIT("") };
+    Case k = { .c = c, .s = s, .st = &scope->statement[statement], .out = out, .im = &s->thing[symbol].image, .left_out = SG_TEXT_COUNT };
     const SgPhrase *of = sg_phrase(k.st, SG_PHRASE_construct_of), *by = sg_phrase(k.st, SG_PHRASE_construct_by);
     if (scope->symbol[k.im->of].kind != SG_KIND_object || s->thing[k.im->of].object.far || s->thing[k.im->of].object.height_mm == 0) {
         sg_say(c, SG_MSG_construct_rays, of->at, "a construction starts at the tip of a near object that has a height; give it one, or write the rays yourself");
@@ -195,7 +218,8 @@ static bool write_out(SgCompile *c, SgSolved *s, uint32_t statement, SgBuf *out)
     unsigned count = 0;
     for (int w = 0; w < 4; w++) count += k.rays >> w & 1;
     if (count < 2) {
-        sg_say(c, SG_MSG_construct_rays, k.st->head_at, "fewer than two of these rays exist here. %.*s Make the aperture larger, move the object, or name other `rays`", (int)k.left_out.n, k.left_out.s);
+        SgStr why = k.left_out < SG_TEXT_COUNT ? sg_wording_english.text[k.left_out] : SG_LIT("");
+        sg_say(c, SG_MSG_construct_rays, k.st->head_at, "fewer than two of these rays exist here. %.*s Make the aperture larger, move the object, or name other `rays`", (int)why.n, why.s);
         return false;
     }
     for (int w = 0; w < 4; w++) if (k.rays >> w & 1) put_ray(&k, w);

@@ -31,6 +31,7 @@ typedef struct {
 } SgPageStep;
 typedef struct {
     SgStr id, title, describe;         /* plain */
+    const SgWording *wording;          /* of what an output writes of itself */
     double w_mm, h_mm;                 /* the frame: the same at every step */
     SgPoint origin;                    /* where the scene's (0, 0) stands */
     double strip_mm;                   /* height of the caption strip below the frame, shown only while stepping */

@@ -6,6 +6,7 @@
 #define SG_MODEL_H
 #include "catalogue/catalogue.h"
 #include "tree/tree.h"
+#include "wordings/wordings.h"
 
 typedef struct SgExpr SgExpr;
 typedef enum {
@@ -101,7 +102,9 @@ typedef struct {
     SgStatement statement;                     /* its phrases; caption: the title */
     SgProblem *problem; uint32_t nproblems;
 } SgSheet;
-typedef struct { const SgNode *tree; const uint16_t *uses; uint32_t nuses; } SgModelFile;     /* uses: numbers of the files it uses */
+typedef struct { SgSpan at; const SgWording *texts; } SgOwnWording;       /* at: of the statement that names the file */
+/* uses: numbers of the files it uses. wording: the author's own that it names, read. */
+typedef struct { const SgNode *tree; const uint16_t *uses; uint32_t nuses; const SgOwnWording *wording; uint32_t nwordings; } SgModelFile;
 typedef struct {
     SgScope file;                              /* of all files; a symbol's place tells which */
     SgFigure *figure; uint32_t nfigures;       /* of the script itself */
@@ -109,6 +112,7 @@ typedef struct {
     uint32_t nproblems;                        /* and behind those: the figures of problems, copies each of one before */
     SgSheet *sheet; uint32_t nsheets;          /* of the script itself */
     const SgModelFile *source; uint32_t nsources;
+    bool english;              /* whatever its wording says: for what programs read */
 } SgModel;
 
 bool sg_is_value_kind(SgKind kind);                                    /* let, find and pick: a name for a value */

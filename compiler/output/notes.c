@@ -30,6 +30,14 @@ static const char HEAD[] =
     "@media print { body { max-width: none; margin: 0; padding: 0 } section + section { margin-top: 0 } }\n"
     "</style>\n";
 
+static void put_filled_element(SgBuf *b, const char *opening, const SgPage *page, SgTextId id, const char *hole, SgStr value, const char *closing)
+{
+    SgStr text = sg_filled(b->arena, page->wording, id, &(SgHole){ hole, value }, 1);
+    sg_puts(b, opening);
+    sg_put_xml(b, text);
+    sg_puts(b, closing);
+}
+
 static void put_element(SgBuf *b, const char *opening, SgStr text, const char *closing)
 {
     sg_puts(b, opening);
@@ -48,7 +56,7 @@ static void put_picture(const SgPage *page, uint32_t k, SgBuf *out)
 static void put_numbers(const SgNotesFigure *f, SgBuf *out)
 {
     if (f->nnumbers == 0) return;
-    sg_puts(out, "<table>\n<caption>Numbers</caption>\n");
+    put_element(out, "<table>\n<caption>", f->page->wording->text[SG_TEXT_notes_numbers], "</caption>\n");
     for (uint32_t i = 0; i < f->nnumbers; i++) {
         put_element(out, "<tr><th scope=\"row\">", f->number[i].name, "</th>");
         put_element(out, "<td>", f->number[i].values, "</td></tr>\n");
@@ -64,11 +72,11 @@ static void put_stage(const SgNotesFigure *f, uint32_t k, SgBuf *out)
     put_picture(page, k, out);
     sg_puts(out, "<div>\n");
     if (step == NULL) {
-        sg_puts(out, "<h3>Given</h3>\n");
+        put_element(out, "<h3>", page->wording->text[SG_TEXT_notes_given], "</h3>\n");
         put_numbers(f, out);
     } else {
-        sg_putf(out, "<h3>Step %u</h3>\n", (unsigned)k);
-        if (step->ask.n) put_element(out, "<p class=\"ask\">Ask first: ", step->ask, "</p>\n");
+        put_filled_element(out, "<h3>", page, SG_TEXT_notes_step, "step", sg_format(out->arena, "%u", (unsigned)k), "</h3>\n");
+        if (step->ask.n) put_filled_element(out, "<p class=\"ask\">", page, SG_TEXT_notes_ask, "question", step->ask, "</p>\n");
         if (step->plain.n) put_element(out, "<p>", step->plain, "</p>\n");
         if (step->say.n) put_element(out, "<p class=\"say\">", step->say, "</p>\n");
     }
@@ -79,14 +87,19 @@ static SgStr title_of(const SgPage *page) { return page->title.n ? page->title :
 
 void sg_output_notes(const SgNotesFigure *figure, uint32_t nfigures, SgBuf *out)
 {
-    sg_puts(out, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>Speaker\xE2\x80\x99s notes");
-    if (nfigures > 0) put_element(out, ": ", title_of(figure[0].page), nfigures > 1 ? " and more" : "");
-    sg_puts(out, "</title>\n");
+    const SgPage *first = nfigures > 0 ? figure[0].page : NULL;
+    const SgWording *wording = first ? first->wording : &sg_wording_english;
+    SgStr lang = wording->text[SG_TEXT_language];
+    put_element(out, "<!DOCTYPE html>\n<html lang=\"", lang, "\">\n<head>\n<meta charset=\"utf-8\">\n<title>");
+    if (first) put_filled_element(out, "", first, nfigures > 1 ? SG_TEXT_notes_title_more : SG_TEXT_notes_title_of, "figure", title_of(first), "</title>\n");
+    else put_element(out, "", wording->text[SG_TEXT_notes_title], "</title>\n");
     sg_puts(out, HEAD);
-    sg_puts(out, "</head>\n<body>\n<main>\n<h1>Speaker\xE2\x80\x99s notes</h1>\n");
+    put_element(out, "</head>\n<body>\n<main>\n<h1>", wording->text[SG_TEXT_notes_title], "</h1>\n");
     for (uint32_t i = 0; i < nfigures; i++) {
         const SgPage *page = figure[i].page;
-        sg_puts(out, "<section>\n");
+        SgStr own = page->wording->text[SG_TEXT_language];
+        if (sg_str_same(own, lang)) sg_puts(out, "<section>\n");
+        else put_element(out, "<section lang=\"", own, "\">\n");
         put_element(out, "<h2>", title_of(page), "</h2>\n");
         for (uint32_t k = 0; k <= page->nsteps && out->n <= SG_NOTES_LIMIT; k++) put_stage(&figure[i], k, out);
         sg_puts(out, "</section>\n");

@@ -263,12 +263,21 @@ void sg_output_table(SgSolved *const *solved, uint32_t nsolved, SgBuf *out)
 }
 
 /* ---- for a class ---- */
-static const SgPropertyId worked[] = {
-    SG_PROPERTY_mirror_focal, SG_PROPERTY_mirror_radius, SG_PROPERTY_mirror_aperture,
-    SG_PROPERTY_lens_focal, SG_PROPERTY_lens_power, SG_PROPERTY_lens_aperture,
-    SG_PROPERTY_boundary_radius, SG_PROPERTY_boundary_power, SG_PROPERTY_stop_opening,
-    SG_PROPERTY_system_focal, SG_PROPERTY_system_power, SG_PROPERTY_system_magnifying_power, SG_PROPERTY_object_height,
-    SG_PROPERTY_image_nature, SG_PROPERTY_image_distance, SG_PROPERTY_image_height, SG_PROPERTY_image_magnification,
+static const struct { SgPropertyId id; SgTextId text; } worked[] = {
+    { SG_PROPERTY_mirror_focal, SG_TEXT_worked_focal }, { SG_PROPERTY_mirror_radius, SG_TEXT_worked_radius },
+    { SG_PROPERTY_mirror_aperture, SG_TEXT_worked_aperture }, { SG_PROPERTY_lens_focal, SG_TEXT_worked_focal },
+    { SG_PROPERTY_lens_power, SG_TEXT_worked_power }, { SG_PROPERTY_lens_aperture, SG_TEXT_worked_aperture },
+    { SG_PROPERTY_boundary_radius, SG_TEXT_worked_radius }, { SG_PROPERTY_boundary_power, SG_TEXT_worked_power },
+    { SG_PROPERTY_stop_opening, SG_TEXT_worked_opening }, { SG_PROPERTY_system_focal, SG_TEXT_worked_focal },
+    { SG_PROPERTY_system_power, SG_TEXT_worked_power }, { SG_PROPERTY_system_magnifying_power, SG_TEXT_worked_magnifying_power },
+    { SG_PROPERTY_object_height, SG_TEXT_worked_height }, { SG_PROPERTY_image_nature, SG_TEXT_worked_nature },
+    { SG_PROPERTY_image_distance, SG_TEXT_worked_distance }, { SG_PROPERTY_image_height, SG_TEXT_worked_height },
+    { SG_PROPERTY_image_magnification, SG_TEXT_worked_magnification },
+};
+static const struct { SgKind kind; SgTextId text; } worked_kind[] = {
+    { SG_KIND_mirror, SG_TEXT_worked_mirror }, { SG_KIND_lens, SG_TEXT_worked_lens }, { SG_KIND_boundary, SG_TEXT_worked_boundary },
+    { SG_KIND_stop, SG_TEXT_worked_stop }, { SG_KIND_system, SG_TEXT_worked_system }, { SG_KIND_object, SG_TEXT_worked_object },
+    { SG_KIND_image, SG_TEXT_worked_image },
 };
 
 static bool is_told(SgValue v)
@@ -279,35 +288,29 @@ static bool is_told(SgValue v)
 
 static void put_told(SgBuf *b, SgSolved *s, SgValue v)
 {
+    if (state_of(v) == SG_INFINITE) { sg_put_str(b, s->wording->text[SG_TEXT_at_infinity]); return; }
     SgStr shown = sg_show(s, v, SG_UNIT_COUNT, -1);
-    bool negative = shown.n > 0 && shown.s[0] == '-';
-    if (negative) sg_puts(b, "\xE2\x88\x92");
-    for (uint32_t i = negative; i < shown.n; i++) {        /* a number and its unit stay on one line */
+    if (v.type == SG_TYPE_NUMBER) shown = sg_shown_number(b->arena, s->wording, shown);
+    for (uint32_t i = 0; i < shown.n; i++) {               /* a number and its unit stay on one line */
         if (shown.s[i] == ' ' && v.type == SG_TYPE_NUMBER) sg_puts(b, "\xC2\xA0");
         else sg_put_char(b, shown.s[i]);
     }
-}
-
-/* "magnifying power", from the catalogue's word. */
-static void put_spaced(SgBuf *b, const char *word)
-{
-    for (; *word; word++) sg_put_char(b, *word == '_' ? ' ' : *word);
 }
 
 static SgStr worked_out(SgSolved *s, uint32_t symbol)
 {
     SgBuf b = { .arena = s->c->arena };
     for (size_t p = 0; p < sizeof worked / sizeof *worked; p++) {
-        const SgPropertyInfo *info = sg_property_info(worked[p]);
+        const SgPropertyInfo *info = sg_property_info(worked[p].id);
         if (info->kind != s->figure->scope->symbol[symbol].kind) continue;
-        SgValue v = sg_property(s, symbol, worked[p], s->figure->scope->symbol[symbol].at);
-        bool nature = worked[p] == SG_PROPERTY_image_nature;
+        SgValue v = sg_property(s, symbol, worked[p].id, s->figure->scope->symbol[symbol].at);
+        bool nature = worked[p].id == SG_PROPERTY_image_nature;
         /* Where an image is at infinity its nature says so, and once is enough. */
         if (!is_told(v) || (info->kind == SG_KIND_image && !nature && state_of(v) == SG_INFINITE)) continue;
         if (b.n > 0) sg_puts(&b, ", ");
-        if (!nature) put_spaced(&b, info->word);
-        if (!nature) sg_put_char(&b, ' ');
-        put_told(&b, s, v);
+        SgBuf value = { .arena = s->c->arena };
+        put_told(&value, s, v);
+        sg_put_filled(&b, s->wording, worked[p].text, &(SgHole){ "value", sg_buf_str(&value) }, 1);
     }
     return b.n > 0 ? sg_buf_str(&b) : SG_LIT("");
 }
@@ -327,7 +330,8 @@ SgNumberRow *sg_output_worked(SgSolved *s, uint32_t *n)
             if (value) put_told(&b, s, thing[k][i].value);
             SgStr values = value ? sg_buf_str(&b) : worked_out(s, i);
             if (values.n == 0) continue;
-            if (!value) name = sg_format(s->c->arena, "%.*s (%s)", (int)name.n, name.s, sg_kind_info(symbol->kind)->word);
+            for (size_t w = 0; w < sizeof worked_kind / sizeof *worked_kind; w++)
+                if (symbol->kind == worked_kind[w].kind) name = sg_filled(s->c->arena, s->wording, worked_kind[w].text, &(SgHole){ "name", name }, 1);
             SgNumberRow row = { name, values };
             SG_PUSH(s->c->arena, &rows, row);
         }

@@ -491,12 +491,29 @@ static void put_size(Svg *v)
     put_pair(b, p->w_mm, p->h_mm + (v->slide ? p->strip_mm : 0));
 }
 
+/* What the player says at each step, in the page's language; a page of slides has its own but for the first. */
+static void put_told(Svg *v)
+{
+    static const struct { const char *opening; SgTextId id; } told[] = {
+        { " data-step=\"", SG_TEXT_player_step }, { " data-step-of=\"", SG_TEXT_player_step_of }, { " data-told=\"", SG_TEXT_player_told },
+        { " data-question=\"", SG_TEXT_player_question },
+    };
+    for (size_t i = 0; i < (v->slide ? 1 : sizeof told / sizeof *told); i++) {
+        sg_puts(v->out, told[i].opening);
+        put_text(v->out, v->page->wording->text[told[i].id], true);
+        sg_put_char(v->out, '"');
+    }
+}
+
 static void put_head(Svg *v)
 {
     SgBuf *b = v->out;
     const SgPage *p = v->page;
     bool whole = v->last == (int)p->nsteps;
     sg_puts(b, "<svg xmlns=\"http://www.w3.org/2000/svg\" xmlns:xlink=\"http://www.w3.org/1999/xlink\"");
+    sg_puts(b, v->slide ? " lang=\"" : " xml:lang=\"");
+    put_text(b, p->wording->text[SG_TEXT_language], true);
+    sg_put_char(b, '"');
     put_id_attribute(v, "figure", -1);
     put_size(v);
     sg_puts(b, "\" role=\"img\" aria-labelledby=\"");
@@ -515,6 +532,7 @@ static void put_head(Svg *v)
         put_colour(b, ";--ink:", p->caption_rgb);
         sg_put_char(b, '"');
     }
+    if (v->stepped) put_told(v);
     sg_puts(b, " fill=\"none\" stroke-linejoin=\"round\" font-family=\"Liberation Sans, Arial, Helvetica, sans-serif\">\n<title");
     put_id_attribute(v, "title", -1);
     sg_put_char(b, '>');

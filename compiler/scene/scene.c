@@ -298,10 +298,10 @@ static void image(SgStage *g, uint32_t symbol)
         return;
     }
     SgMark m = sg_mark_new(g, st, SG_ROLE_LABEL);
-    m.words = SG_LIT("image at infinity");
+    m.words = g->s->wording->text[SG_TEXT_image_at_infinity];
     if (im->last.far == SG_FINITE) {
         SgStr d = sg_show_figure(g->s, sg_value_number(fabs(im->last.distance_mm), SG_DIM_LENGTH), NULL);
-        m.words = sg_format(g->c->arena, "image far off the page: %.*s", (int)d.n, d.s);
+        m.words = SG_FILLED(g->c->arena, g->s->wording, SG_TEXT_image_far_off, { "distance", d });
     }
     sg_mark_add(g, m, &g->last_end, 1);
 }
@@ -435,7 +435,7 @@ static void axis(SgStage *g)
     if (!any) return;
     for (uint32_t i = 0; i < g->marks.n; i++)
         for (uint32_t k = 0; k < g->marks.v[i].nxy; k++) box = sg_box_add(box, g->marks.v[i].xy[k]);
-    SgMark m = { .role = SG_ROLE_AXIS, .at = g->s->figure->at, .name = SG_LIT("axis"), .words = curved ? SG_LIT("principal axis") : SG_LIT(""), .colour = SG_LIT("") };
+    SgMark m = { .role = SG_ROLE_AXIS, .at = g->s->figure->at, .name = SG_LIT("axis"), .words = curved ? g->s->wording->text[SG_TEXT_principal_axis] : SG_LIT(""), .colour = SG_LIT("") };
     SgPoint xy[2] = { { box.x0_mm, 0 }, { box.x1_mm, 0 } };
     if (sg_scene_axis(g, &m, xy)) sg_mark_add(g, m, xy, 2);
 }
@@ -558,6 +558,7 @@ static void words(SgStage *g, SgScene *scene)
     const SgFigure *f = g->s->figure;
     SgStr name = sg_names_str(&g->c->names, f->name);
     scene->id = name;
+    scene->wording = g->s->wording;
     scene->title = f->title ? text_of(g, f->title) : name;
     scene->step = SG_ARRAY(g->c->arena, SgSceneStep, f->nsteps + 1);
     scene->nsteps = f->nsteps;

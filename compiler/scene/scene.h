@@ -66,6 +66,7 @@ typedef struct { SgPhraseId id; SgStr colour[8]; SgSpan colour_at[8]; uint32_t n
 typedef struct { SgStyleId base; const SgStyleChange *change; uint32_t nchanges; bool transparent; } SgSceneStyle;
 typedef struct {
     SgStr id, title, describe;         /* title: markup; describe: plain, from the solved geometry */
+    const SgWording *wording;          /* of the texts written of themselves; NULL: English */
     SgMark *mark; uint32_t nmarks;
     SgSceneStep *step; uint32_t nsteps;
     SgSceneStyle style;

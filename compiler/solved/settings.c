@@ -32,7 +32,7 @@ static bool ratio(SgSolved *s, const SgExpr *e, double *k, SgStr *words)
         sg_puts(&b, "\xE2\x80\x89:\xE2\x80\x89");
         sg_put_full(&b, scene);
         *k = paper / scene;
-        *words = sg_buf_str(&b);
+        *words = sg_shown_number(s->c->arena, s->wording, sg_buf_str(&b));
         return true;
     }
     sg_wrong(s, SG_MSG_scale_form, e->at, "a scale is paper to scene; write 1:10 for ten times smaller, or 3:1 for three times larger");
@@ -45,15 +45,15 @@ static void read_scale(SgSolved *s, const SgStatement *st)
     SgStr a, b;
     if (sg_phrase(st, SG_PHRASE_scale_none)) {
         s->to_scale = false;
-        s->scale_words = SG_LIT("not to scale");
+        s->scale_words = s->wording->text[SG_TEXT_not_to_scale];
         return;
     }
     if (st->definition && ratio(s, st->definition, &s->along, &a)) {
         s->up = s->along;
-        if (s->along < 1 || s->along > 1) s->scale_words = sg_format(s->c->arena, "scale %.*s", (int)a.n, a.s);
+        if (s->along < 1 || s->along > 1) s->scale_words = SG_FILLED(s->c->arena, s->wording, SG_TEXT_scale, { "ratio", a });
     } else if (along && up && along->n && up->n) {
         if (!ratio(s, along->value[0], &s->along, &a) || !ratio(s, up->value[0], &s->up, &b)) return;
-        s->scale_words = sg_format(s->c->arena, "scale %.*s along, %.*s up", (int)a.n, a.s, (int)b.n, b.s);
+        s->scale_words = SG_FILLED(s->c->arena, s->wording, SG_TEXT_scale_two, { "along", a }, { "up", b });
     } else if (!st->definition && !st->damaged)
         sg_wrong(s, SG_MSG_scale_form, st->head_at, "write `scale 1:10`, or both `along 1:10` and `up 1:2`, or `scale none`");
 }
@@ -70,8 +70,26 @@ static void read_exaggeration(SgSolved *s, const SgStatement *st)
         return;
     }
     s->up *= times;
-    SgStr n = sg_show(s, sg_value_number(times, SG_DIM_NUMBER), SG_UNIT_COUNT, -1);
-    s->scale_words = sg_format(s->c->arena, "%.*s%sheights drawn %.*s\xC3\x97", (int)s->scale_words.n, s->scale_words.s, s->scale_words.n ? ", " : "", (int)n.n, n.s);
+    SgStr n = sg_show_figure(s, sg_value_number(times, SG_DIM_NUMBER), NULL);
+    SgStr heights = SG_FILLED(s->c->arena, s->wording, SG_TEXT_heights_drawn, { "times", n });
+    s->scale_words = s->scale_words.n ? SG_FILLED(s->c->arena, s->wording, SG_TEXT_scale_and_heights, { "scale", s->scale_words }, { "heights", heights }) : heights;
+}
+
+static const SgWording *wording_of(SgSolved *s)
+{
+    static const struct { SgPhraseId id; const SgWording *texts; } built_in[] = {
+        { SG_PHRASE_wording_english, &sg_wording_english }, { SG_PHRASE_wording_german, &sg_wording_german },
+        { SG_PHRASE_wording_french, &sg_wording_french }, { SG_PHRASE_wording_spanish, &sg_wording_spanish },
+    };
+    const SgStatement *st = s->model->english ? NULL : setting(s, SG_KIND_wording);
+    if (!st) return &sg_wording_english;
+    for (size_t i = 0; i < sizeof built_in / sizeof *built_in; i++)
+        if (sg_phrase(st, built_in[i].id) && !st->caption) return built_in[i].texts;
+    const SgModelFile *file = &s->model->source[st->at.file];
+    for (uint32_t i = 0; i < file->nwordings; i++) if (file->wording[i].at.start == st->at.start && !st->nphrases) return file->wording[i].texts;
+    if (!st->damaged && (!st->caption || st->nphrases))
+        sg_wrong(s, SG_MSG_wording_form, st->head_at, "write one language, such as `wording german`, or one file in quotes");
+    return &sg_wording_english;
 }
 
 void sg_read_settings(SgSolved *s)
@@ -80,6 +98,7 @@ void sg_read_settings(SgSolved *s)
     const SgStatement *exaggerated = setting(s, SG_KIND_exaggerated);
     s->light = sg_pt(light && sg_phrase(light, SG_PHRASE_light_leftward) ? -1 : 1, 0);
     s->by_rule = m && sg_phrase(m, SG_PHRASE_model_by_rule);
+    s->wording = wording_of(s);
     s->along = s->up = 1;
     s->to_scale = true;
     s->scale_words = SG_LIT("");

@@ -81,13 +81,6 @@ static SgUnit unit_for(const SgSolved *s, SgValue v)
     return SG_UNIT_COUNT;
 }
 
-/* The sign of hyphen made a true minus. */
-static SgStr true_minus(SgArena *a, SgStr s)
-{
-    if (!s.n || s.s[0] != '-') return s;
-    return sg_format(a, "\xE2\x88\x92%.*s", (int)(s.n - 1), s.s + 1);
-}
-
 static bool is_nought(SgStr s)
 {
     for (uint32_t i = 0; i < s.n; i++) if (s.s[i] >= '1' && s.s[i] <= '9') return false;
@@ -115,12 +108,12 @@ static SgStr unit_text(SgSolved *s, SgStr number, SgUnit unit, const char *space
     return sg_format(s->c->arena, "%.*s%s%s", (int)number.n, number.s, bare_degree(unit) ? "" : space, spelling);
 }
 
-static SgStr not_a_number(SgSolved *s, SgValue v)
+static SgStr not_a_number(SgSolved *s, SgValue v, const SgWording *w)
 {
-    if (v.state == SG_INFINITE) return SG_LIT("at infinity");
+    if (v.state == SG_INFINITE) return w->text[SG_TEXT_at_infinity];
     if (v.state == SG_UNDEFINED) return sg_format(s->c->arena, "undefined: %s", v.why);
     if (v.state == SG_POISON) return SG_LIT("unknown");
-    if (v.type == SG_TYPE_TRUTH) return v.truth ? SG_LIT("yes") : SG_LIT("no");
+    if (v.type == SG_TYPE_TRUTH) return w->text[v.truth ? SG_TEXT_yes : SG_TEXT_no];
     if (v.type == SG_TYPE_TEXT) return v.text;
     if (v.type == SG_TYPE_THING) return sg_name_of(s, v.thing);
     if (v.type == SG_TYPE_POINT) {
@@ -142,7 +135,7 @@ static SgStr odd_unit(SgSolved *s, SgDim d)
 
 SgStr sg_show(SgSolved *s, SgValue v, SgUnit unit, int decimals)
 {
-    if (v.state != SG_VALID || v.type != SG_TYPE_NUMBER) return not_a_number(s, v);
+    if (v.state != SG_VALID || v.type != SG_TYPE_NUMBER) return not_a_number(s, v, &sg_wording_english);
     if (unit == SG_UNIT_COUNT) unit = unit_for(s, v);
     bool usual = decimals < 0;
     int most = decimals == -1 ? usual_decimals(unit) : usual ? -decimals - 1 : decimals;
@@ -156,7 +149,7 @@ SgStr sg_show_length(SgSolved *s, double mm) { return sg_show(s, sg_value_number
 
 SgStr sg_show_figure(SgSolved *s, SgValue v, const SgHoleFormat *f)
 {
-    if (v.state != SG_VALID || v.type != SG_TYPE_NUMBER) return not_a_number(s, v);
+    if (v.state != SG_VALID || v.type != SG_TYPE_NUMBER) return not_a_number(s, v, s->wording);
     SgUnit unit = f && f->given && (!f->figures || f->unit != SG_UNIT_COUNT) ? f->unit : unit_for(s, v);
     SgStr n;
     if (f && f->given && f->figures) n = number_text(s, v, unit, (int)f->step, false, true);
@@ -164,7 +157,7 @@ SgStr sg_show_figure(SgSolved *s, SgValue v, const SgHoleFormat *f)
         v.number = sg_round_to(v.number, f->step);
         n = number_text(s, v, unit, f->decimals, false, false);
     } else n = number_text(s, v, unit, usual_decimals(unit), true, false);
-    return unit_text(s, true_minus(s->c->arena, n), unit, "\xE2\x80\x89");
+    return unit_text(s, sg_shown_number(s->c->arena, s->wording, n), unit, "\xE2\x80\x89");
 }
 
 static SgStr hole(SgSolved *s, const SgExpr *e, const SgHoleFormat *f)

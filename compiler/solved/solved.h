@@ -84,6 +84,7 @@ typedef struct {
     double along, up;          /* paper millimetres for one of the scene: along and across the axis */
     bool to_scale;             /* false: `scale none` */
     SgStr scale_words;         /* what is printed on the figure; empty at 1:1 */
+    const SgWording *wording;  /* language of the texts that are written of themselves */
     bool by_rule;              /* the model of light: else paraxial */
     const SgBinding *with; uint32_t nwith;     /* parameters from the command line */
     bool broken;               /* an error was said about this figure */

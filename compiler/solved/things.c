@@ -231,11 +231,16 @@ static void image_light(SgSolved *s, uint32_t symbol)
 
 SgStr sg_image_nature(SgSolved *s, const SgImage *im)
 {
-    if (im->last.far == SG_AT_INFINITY) return SG_LIT("at infinity");
-    if (im->unmagnified) return im->last.real ? SG_LIT("real") : SG_LIT("virtual");
+    static const SgTextId nature[2][2][3] = {
+        { { SG_TEXT_nature_virtual_inverted_enlarged, SG_TEXT_nature_virtual_inverted_reduced, SG_TEXT_nature_virtual_inverted_same },
+          { SG_TEXT_nature_virtual_upright_enlarged, SG_TEXT_nature_virtual_upright_reduced, SG_TEXT_nature_virtual_upright_same } },
+        { { SG_TEXT_nature_real_inverted_enlarged, SG_TEXT_nature_real_inverted_reduced, SG_TEXT_nature_real_inverted_same },
+          { SG_TEXT_nature_real_upright_enlarged, SG_TEXT_nature_real_upright_reduced, SG_TEXT_nature_real_upright_same } } };
+    const SgStr *text = s->wording->text;
+    if (im->last.far == SG_AT_INFINITY) return text[SG_TEXT_at_infinity];
+    if (im->unmagnified) return text[im->last.real ? SG_TEXT_nature_real : SG_TEXT_nature_virtual];
     double m = fabs(im->total_magnification);
-    const char *size = fabs(m - 1) <= 1e-6 ? "the same size" : m > 1 ? "enlarged" : "reduced";
-    return sg_format(s->c->arena, "%s, %s, %s", im->last.real ? "real" : "virtual", im->upright ? "upright" : "inverted", size);
+    return text[nature[im->last.real][im->upright][fabs(m - 1) <= 1e-6 ? 2 : m > 1 ? 0 : 1]];
 }
 
 static SgValue image_property(SgSolved *s, uint32_t symbol, SgPropertyId id)

@@ -1,5 +1,5 @@
 # Fails where a file includes a stage above its own. In: the list `order` (lowest first) and the files.
-# The driver and the command line stand on top. An output reads pages, scenes and base only; numbers.* may read solved, answers.* sheets too.
+# The driver and the command line stand on top. An output reads pages, scenes, wordings and base only; numbers.* may read solved, answers.* sheets too.
 BEGIN {
     n = split(order, stage, " ")
     for (i = 1; i <= n; i++) rank[stage[i]] = i
@@ -21,7 +21,7 @@ FNR == 1 {
     theirs = rank[path[1]]
     if (FILENAME ~ /print\/cli\.c$/) next           # stands among the command's own files
     ok = theirs != "" && theirs <= mine
-    if (own == "output" && path[1] !~ /^(output|layout|scene|base)$/) ok = (name ~ /^(numbers|answers)\./ && path[1] == "solved") || (name ~ /^answers\./ && path[1] == "sheet")
+    if (own == "output" && path[1] !~ /^(output|layout|scene|wordings|base)$/) ok = (name ~ /^(numbers|answers)\./ && path[1] == "solved") || (name ~ /^answers\./ && path[1] == "sheet")
     if (!ok) { print FILENAME ":" FNR ": " (own == "" ? "the driver" : own) " may not include " quoted[2]; bad = 1 }
     else if (path[1] == "cli" && own != "cli" && FILENAME !~ /print\/cli\.c$/) { print FILENAME ":" FNR ": only cli includes " quoted[2]; bad = 1 }
 }
