@@ -61,6 +61,17 @@ static SgStr value_text(SgArena *arena, const Answer *a)
     return sg_buf_str(&b);
 }
 
+/* From and to of an interval in the value's unit, to three decimals; false when there is none. */
+static bool put_interval(SgBuf *out, const Answer *a, const SgAccept *accept, const char *between)
+{
+    SgUnit unit = unit_of(a->problem->solved, a->asked->value.dim);
+    if (!accept->told) return false;
+    sg_put_mm3(out, in_unit(accept->from, unit));
+    sg_puts(out, between);
+    sg_put_mm3(out, in_unit(accept->to, unit));
+    return true;
+}
+
 static SgStr asked_text(const Answer *a) { return a->asked != NULL ? a->asked->words : a->choice ? SG_LIT("choice") : SG_LIT("words"); }
 
 /* ---- for people ---- */
@@ -78,6 +89,14 @@ void sg_output_answers(const SgSheetForm *form, SgBuf *out)
         SgStr asked = asked_text(a), value = value_text(all.arena, a);
         sg_putf(out, "  %u %.*s  %.*s  %.*s", (unsigned)a->problem->number, (int)a->problem->name.n, a->problem->name.s, (int)asked.n, asked.s, (int)value.n, value.s);
         if (is_number(a) && unit_of(a->problem->solved, a->asked->value.dim) != SG_UNIT_COUNT) sg_putf(out, " %s", spelling(unit_of(a->problem->solved, a->asked->value.dim)));
+        if (is_number(a) && a->asked->drawn.told) {
+            sg_puts(out, "  drawn ");
+            put_interval(out, a, &a->asked->drawn, " to ");
+        }
+        if (is_number(a)) {
+            sg_puts(out, "  calculated ");
+            put_interval(out, a, &a->asked->calculated, " to ");
+        }
         sg_put_char(out, '\n');
     }
 }
@@ -102,7 +121,7 @@ static void put_cell(SgBuf *out, SgStr text)
 void sg_output_answers_csv(const SgSheetForm *form, SgBuf *out)
 {
     Answers all = answers_of(form);
-    sg_puts(out, "version,number,problem,marks,asked,value,unit\r\n");
+    sg_puts(out, "version,number,problem,marks,asked,value,unit,drawn from,drawn to,calculated from,calculated to\r\n");
     for (uint32_t i = 0; i < all.v.n; i++) {
         const Answer *a = &all.v.v[i];
         sg_putf(out, "%c,%u,", a->version->letter, (unsigned)a->problem->number);
@@ -112,7 +131,11 @@ void sg_output_answers_csv(const SgSheetForm *form, SgBuf *out)
         put_cell(out, asked_text(a));
         sg_put_char(out, ',');
         put_cell(out, value_text(all.arena, a));
-        sg_putf(out, ",%s\r\n", is_number(a) ? spelling(unit_of(a->problem->solved, a->asked->value.dim)) : "");
+        sg_putf(out, ",%s,", is_number(a) ? spelling(unit_of(a->problem->solved, a->asked->value.dim)) : "");
+        if (!is_number(a) || !put_interval(out, a, &a->asked->drawn, ",")) sg_put_char(out, ',');
+        sg_put_char(out, ',');
+        if (!is_number(a) || !put_interval(out, a, &a->asked->calculated, ",")) sg_put_char(out, ',');
+        sg_puts(out, "\r\n");
     }
 }
 
@@ -130,6 +153,14 @@ static void put_answer(SgBuf *out, SgArena *arena, const Answer *a)
     if (is_number(a)) sg_put_full(out, in_unit(a->asked->value.number, unit_of(a->problem->solved, a->asked->value.dim)));
     else sg_put_json_text(out, value_text(arena, a));
     if (is_number(a)) sg_putf(out, ", \"unit\": \"%s\"", spelling(unit_of(a->problem->solved, a->asked->value.dim)));
+    static const char *const key[] = { "drawn", "calculated" };
+    for (int k = 0; is_number(a) && k < 2; k++) {
+        const SgAccept *accept = k == 0 ? &a->asked->drawn : &a->asked->calculated;
+        if (!accept->told) continue;
+        sg_putf(out, ", \"%s\": [", key[k]);
+        put_interval(out, a, accept, ", ");
+        sg_put_char(out, ']');
+    }
     for (uint32_t i = 0; a->choice && i < a->problem->nchoices; i++) {
         sg_puts(out, i == 0 ? ", \"choices\": [" : ", ");
         sg_put_json_text(out, sg_plain(arena, a->problem->choice[i]));

@@ -78,8 +78,10 @@ bool sg_sheet_problem(SgSolved *s, const SgSheetForm *form, const SgProblem *fro
     p->new_page = sg_phrase(st, SG_PHRASE_problem_new_page) != NULL;
     p->figures = 2;
     if (given && !p->solved) return wrong(s, given->at, "`given_up_to` counts the steps of a figure, and this problem has none");
-    return sg_sheet_count(s, st, SG_PHRASE_problem_marks, SG_MSG_problem_form, 0, 100, &p->marks)
+    bool sound = sg_sheet_count(s, st, SG_PHRASE_problem_marks, SG_MSG_problem_form, 0, 100, &p->marks)
         && sg_sheet_count(s, st, SG_PHRASE_problem_figures, SG_MSG_problem_form, 1, 6, &p->figures)
         && sg_sheet_count(s, st, SG_PHRASE_problem_given_up_to, SG_MSG_problem_form, 0, most, &p->given_up_to)
         && read_room(s, st, p) && read_choices(s, form, st, p) && read_asked(s, st, p) && sg_errors(s->c) == before;
+    if (sound) sg_sheet_accept(s, form, p);
+    return sound;
 }

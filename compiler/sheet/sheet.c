@@ -99,6 +99,31 @@ static bool read_seed(SgSolved *s, const SgStatement *st, SgSheetForm *form, con
     return true;
 }
 
+static bool read_angle(SgSolved *s, const SgStatement *st, SgPhraseId id, double *deg)
+{
+    const SgPhrase *p = sg_phrase(st, id);
+    const char *word = sg_phrase_info(id)->word;
+    if (!p || !p->n) return true;
+    SgValue v = sg_eval_as(s, p->value[0], SG_TYPE_NUMBER, SG_DIM_ANGLE, word);
+    if (v.state != SG_VALID) return false;
+    *deg = v.number;
+    if (v.number >= 0 && v.number <= 20) return true;
+    sg_wrong(s, SG_MSG_sheet_form, p->value[0]->at, "`%s` is an angle from 0 to 20 deg", word);
+    return false;
+}
+
+/* What a hand may be off by (common practice of marking; no single source). */
+static bool read_hand(SgSolved *s, const SgStatement *st, SgSheetForm *form)
+{
+    enum { MOST_MM = 20 };
+    form->laid_mm = 0.25;
+    form->read_mm = form->least_length_mm = form->turned_deg = form->least_angle_deg = 1;
+    return sg_sheet_length(s, st, SG_PHRASE_sheet_laid_within, SG_MSG_sheet_form, MOST_MM, &form->laid_mm)
+        && sg_sheet_length(s, st, SG_PHRASE_sheet_read_within, SG_MSG_sheet_form, MOST_MM, &form->read_mm)
+        && sg_sheet_length(s, st, SG_PHRASE_sheet_least_length, SG_MSG_sheet_form, MOST_MM, &form->least_length_mm)
+        && read_angle(s, st, SG_PHRASE_sheet_turned_within, &form->turned_deg) && read_angle(s, st, SG_PHRASE_sheet_least_angle, &form->least_angle_deg);
+}
+
 SgSheetForm *sg_sheet_form(SgCompile *c, const SgModel *m, const SgSheet *sheet, const char *seed)
 {
     SgSheetForm *form = SG_NEW(c->arena, SgSheetForm);
@@ -110,7 +135,7 @@ SgSheetForm *sg_sheet_form(SgCompile *c, const SgModel *m, const SgSheet *sheet,
     bool sound = !s->broken && sg_errors(c) == before
         && sg_sheet_count(s, st, SG_PHRASE_sheet_versions, SG_MSG_sheet_form, 1, SG_MAX_VERSIONS, &form->nversions)
         && sg_sheet_count(s, st, SG_PHRASE_sheet_columns, SG_MSG_sheet_form, 1, 3, &form->columns)
-        && read_seed(s, st, form, seed) && read_paper(s, st, form) && read_rulers(s, st, form) && read_heading(s, st, form);
+        && read_seed(s, st, form, seed) && read_paper(s, st, form) && read_hand(s, st, form) && read_rulers(s, st, form) && read_heading(s, st, form);
     form->version = SG_ARRAY(c->arena, SgSheetVersion, SG_MAX_VERSIONS);
     form->chosen = SG_ARRAY(c->arena, const double *, sheet->nproblems + 1);
     return sound ? form : NULL;

@@ -10,11 +10,15 @@
 typedef enum { SG_ROOM_NONE, SG_ROOM_LINES, SG_ROOM_BOX, SG_ROOM_SQUARED } SgRoom;
 typedef enum { SG_RULERS_NONE, SG_RULERS_CM, SG_RULERS_INCH } SgRulers;
 
-/* A value the question asks for, worked out. */
+/* From and to, in canonical units; told false: the method does not reach this value. */
+typedef struct { bool told; double from, to; } SgAccept;
+/* A value the question asks for, worked out. drawn: what to accept of a construction with pencil, ruler and protractor on the
+   printed figure, as DEVELOPERS.md tells; calculated: of an answer worked out to so many figures. */
 typedef struct {
     const SgExpr *expression;
     SgStr words;               /* as the script has it: "flame.distance" */
     SgValue value;
+    SgAccept drawn, calculated;
 } SgAsked;
 
 typedef struct {
@@ -42,6 +46,8 @@ typedef struct {
 typedef struct {
     SgStr name, seed;
     double width_mm, height_mm, margin_mm, check_bar_mm;        /* as the paper lies; check_bar_mm 0: none */
+    double laid_mm, read_mm, turned_deg;         /* how far off a hand may be: a ruler on a point, a length, an angle */
+    double least_length_mm, least_angle_deg;     /* no drawn answer is held to less, either way */
     uint32_t columns;
     SgRulers rulers;
     const SgStr *heading; uint32_t nheading;     /* markup: fields to be filled in */
