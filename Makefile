@@ -29,7 +29,7 @@ say      = $(if $(V),,@echo '  $(1)')
 STAGES  := base text messages catalogue wordings tokens words tree tidy model optics solved expand sheet scene layout paper output
 SRC     := $(foreach s,$(STAGES),$(sort $(wildcard compiler/$(s)/*.c))) compiler/driver.c compiler/load.c
 CLI     := $(sort $(wildcard compiler/cli/*.c))
-PRINT   := $(sort $(wildcard compiler/print/*.c))    # of the program that makes PDF and PNG
+PRINT   := $(sort $(wildcard compiler/print/*.c))    # of the program that makes PDF, PNG and presentations
 MADE    := $(addprefix $(GEN)/,script.c scan.c faces.c player.c wordings.c)
 OBJ     := $(SRC:compiler/%.c=$(B)/%.o) $(MADE:$(GEN)/%.c=$(B)/gen/%.o)
 CLI_OBJ := $(CLI:compiler/%.c=$(B)/%.o)
@@ -37,8 +37,8 @@ PRINT_OBJ := $(PRINT:compiler/%.c=$(B)/%.o) $(B)/print/fonts.o
 HEADERS := $(sort $(wildcard compiler/*.h compiler/*/*.h))
 DEMOS   := $(sort $(wildcard scripts-demo/*.sag)) $(sort $(wildcard scripts-demo/shared/*.sag))
 
-.PHONY: FORCE all binary printer library demo test unit fuzz cross compare-renderers bench layers headers no-globals no-libm lint size golden-update manual install uninstall clean help
-all: build/sagitta build/sagitta-print ## build/sagitta, and beside it sagitta-print for PDF and PNG; installs missing Debian packages first
+.PHONY: FORCE all binary printer library demo test unit fuzz cross compare-renderers bench layers headers no-globals no-libm lint size golden-update test-odf test-office manual install uninstall clean help
+all: build/sagitta build/sagitta-print ## build/sagitta, and beside it sagitta-print for PDF, PNG and ODP; installs missing Debian packages first
 build/sagitta build/sagitta-print: build/%: $(B)/%
 	@cp -f $< $@
 binary: $(B)/sagitta
@@ -99,9 +99,9 @@ $(B)/libsagitta.a: $(OBJ)
 $(B)/sagitta: $(CLI_OBJ) $(B)/libsagitta.a
 	$(call say,link $@)
 	$(Q)$(CC) $(CFLAGS) $(LINK) $^ -lm -o $@
-# ---- the program that prints: the same, with cairo ----
+# ---- the program that prints: the same, with cairo and libzip ----
 FONTS    ?= /usr/share/fonts/truetype/liberation2
-PRINT_USES := cairo cairo-pdf cairo-ft freetype2 libpng
+PRINT_USES := cairo cairo-pdf cairo-ft freetype2 libpng libzip
 $(PRINT_OBJ): INC += $(shell pkg-config --cflags $(PRINT_USES) 2>/dev/null)
 $(PRINT_OBJ): | build/deps-build
 $(B)/print/fonts.o: compiler/print/fonts.S
@@ -141,6 +141,10 @@ fuzz: all build/deps-test ## FUZZ_SECONDS=60 of fuzzing with sanitizers, and the
 	@bash tests/fuzz/fuzz.sh build/fuzz-clang/fuzz build/sagitta $(FUZZ_SECONDS)
 	@MUTATIONS=20 build/debug-$(notdir $(CC))/unit --filter 'mutations/*' > build/fuzz/mutations.txt 2>&1; s=$$?; \
 	  grep -E '^(together|pairs|names)' build/fuzz/mutations.txt; exit $$s
+test-odf: all build/deps-odf ## presentations of all demos against the OpenDocument 1.3 schema, which a Debian package has
+	@bash tests/odp.sh schema build/sagitta $(DEMOS)
+test-office: all build/deps-office ## presentations of all demos opened, printed and saved by an office program, its clicks counted
+	@bash tests/odp.sh office build/sagitta $(DEMOS)
 golden-update: all ## take today's drawings and numbers of the demos as right; look at the difference before you commit
 	@bash tests/golden.sh update build/sagitta $(DEMOS)
 cross: all build/deps-cross ## the same bytes from a build for aarch64, run under emulation

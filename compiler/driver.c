@@ -14,6 +14,7 @@
 #include "output/facts.h"
 #include "output/notes.h"
 #include "output/numbers.h"
+#include "output/odp.h"
 #include "output/output.h"
 #include "output/slides.h"
 #include "print/print.h"
@@ -41,7 +42,7 @@ typedef struct {
     SG_VEC(const SgPage *) pages;  /* of a PDF, printed last */
     size_t product_bytes;
     SG_VEC(SgNotesFigure) notes;   /* of each figure, for the job NOTES */
-    SG_VEC(const SgPage *) slides; /* the same, for the job SLIDES */
+    SG_VEC(const SgPage *) slides; /* the same, for the jobs SLIDES and PRESENTATION */
 } Run;
 
 /* Begins a line of faults: the caller puts the rest of it into what this returns. */
@@ -206,7 +207,7 @@ static uint32_t choose_figures(Run *r, const SgFigure **wanted)
     const SgJob *job = r->job;
     const SgModel *m = r->model;
     bool every = job->every || job->kind == SG_JOB_CHECK || job->kind == SG_JOB_SOLVE || job->kind == SG_JOB_NOTES
-        || job->kind == SG_JOB_SLIDES || job->kind == SG_JOB_EXPAND;
+        || job->kind == SG_JOB_SLIDES || job->kind == SG_JOB_PRESENTATION || job->kind == SG_JOB_EXPAND;
     uint32_t n = 0;
     for (uint32_t i = 0; i < m->nfigures; i++)
         if (job->figure == NULL || sg_str_is(figure_name(r, &m->figure[i]), job->figure)) wanted[n++] = &m->figure[i];
@@ -337,7 +338,7 @@ static void draw_figure(Run *r, SgSolved *solved)
         figure.number = sg_output_worked(solved, &figure.nnumbers);
         SG_PUSH(r->c.arena, &r->notes, figure);
     }
-    if (r->job->kind == SG_JOB_SLIDES) {
+    if (r->job->kind == SG_JOB_SLIDES || r->job->kind == SG_JOB_PRESENTATION) {
         const SgPage *slide = sg_slide(&r->c, scene, ratio_of(r));
         SG_PUSH(r->c.arena, &r->slides, slide);
     }
@@ -404,6 +405,17 @@ static void put_slides(Run *r)
     else add_product(r, SG_LIT(""), &b);
 }
 
+static void put_presentation(Run *r)
+{
+    SgOdpPart part[SG_ODP_PARTS];
+    sg_output_odp(r->c.arena, r->slides.v, r->slides.n, SG_VERSION, part);
+    for (uint32_t i = 0; i < SG_ODP_PARTS; i++) {
+        SgBuf b = { .arena = r->c.arena };
+        sg_put_str(&b, part[i].bytes);
+        add_product(r, sg_str(part[i].name), &b);
+    }
+}
+
 /* ---- solving ---- */
 /* A plain slip, `--with u=6` for 6 cm, is told where it was made and not where the script uses u. Only literals are
    compared: the sort of other values shows when they are worked out. */
@@ -445,7 +457,11 @@ static SgSolved *solve_with(Run *r, const SgFigure *figure)
     return solve_version(r, figure, with, n);
 }
 
-static bool lays_out(const Run *r) { return r->job->kind == SG_JOB_DRAW || r->job->kind == SG_JOB_CHECK || r->job->kind == SG_JOB_NOTES || r->job->kind == SG_JOB_SLIDES; }
+static bool lays_out(const Run *r)
+{
+    SgJobKind kind = r->job->kind;
+    return kind == SG_JOB_DRAW || kind == SG_JOB_CHECK || kind == SG_JOB_NOTES || kind == SG_JOB_SLIDES || kind == SG_JOB_PRESENTATION;
+}
 
 static void solve_all(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
 {
@@ -668,9 +684,11 @@ static void run_stages(Run *r)
         if (r->expression != NULL) answer(r, solved);
         else if (lays_out(r)) draw_figure(r, solved);
     }
-    if (r->job->kind == SG_JOB_NOTES && sg_errors(&r->c) == 0 && r->faults.n == 0) put_notes(r);
-    if (r->pages.n > 0 && sg_errors(&r->c) == 0 && r->faults.n == 0) print_pdf(r);
-    if (r->job->kind == SG_JOB_SLIDES && sg_errors(&r->c) == 0 && r->faults.n == 0) put_slides(r);
+    bool sound_still = sg_errors(&r->c) == 0 && r->faults.n == 0;
+    if (r->job->kind == SG_JOB_NOTES && sound_still) put_notes(r);
+    if (r->job->kind == SG_JOB_PRESENTATION && sound_still) put_presentation(r);
+    if (r->job->kind == SG_JOB_SLIDES && sound_still) put_slides(r);
+    if (r->job->kind == SG_JOB_DRAW && r->pages.n > 0 && sound_still) print_pdf(r);
     if (r->product_bytes > SG_OUTPUT_LIMIT)
         sg_puts(fault(r, SG_SCRIPT_WRONG), "the drawings together pass 64 MiB; choose with --figure NAME\n");
     if (r->job->kind == SG_JOB_SOLVE && sg_errors(&r->c) == 0 && r->faults.n == 0) put_numbers(r, wanted, nwanted);

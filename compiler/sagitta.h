@@ -26,6 +26,7 @@ typedef enum {
     SG_JOB_EXPAND,             /* one product: the script with every `construct` written out as steps */
     SG_JOB_NOTES,              /* one product: the speaker's notes of the figures, an HTML page to be printed */
     SG_JOB_SLIDES,             /* one product: the figures as one HTML page of slides */
+    SG_JOB_PRESENTATION,       /* an OpenDocument presentation of the figures, a product a part of its package, to be packed in this order */
     SG_JOB_WORDS,              /* one product: the language's words, as `words` says; takes no script */
     SG_JOB_COUNT
 } SgJobKind;
@@ -64,7 +65,7 @@ typedef struct {
     const char *style;         /* DRAW: the style to draw in, whatever the script sets; NULL its own */
     bool transparent;          /* DRAW: nothing is painted behind figures */
     bool still;                /* DRAW: no script, style or motion in the SVG */
-    bool narrow;               /* SLIDES: 4:3, else 16:9 */
+    bool narrow;               /* SLIDES, PRESENTATION: 4:3, else 16:9 */
     SgDrawForm form;               /* DRAW: PDF is one product, all figures with a page a step; the others are one a figure */
     const struct SgPrinter *printer;   /* DRAW of PDF or PNG: what makes them (print/print.h); NULL otherwise */
     bool final;                /* PDF: a page a figure, as it stands at last, without captions */
@@ -78,7 +79,7 @@ typedef struct {
 enum { SG_SCRIPT_LIMIT = 8 * 1024 * 1024 };
 
 typedef struct {
-    const char *figure;        /* its name; "" for SOLVE, NOTES, TIDY, EXPAND and WORDS */
+    const char *figure;        /* its name; of PRESENTATION a part's; "" for SOLVE, NOTES, TIDY, EXPAND and WORDS */
     const char *bytes; size_t length;
     /* Of a figure that was drawn: */
     const char *title, *describe;      /* plain text; "" none */

@@ -60,8 +60,21 @@ static SgStatus destination_of(const char *output, Destination *to)
     *to = strcmp(output, "-") == 0 ? TO_STANDARD_OUTPUT
         : ends_in(output, "/") || sg_cli_is_folder(output) ? TO_FOLDER : TO_FILE;
     if (*to != TO_FILE || form_of(output) != SG_FORM_SVG || ends_in(output, ".svg") || strncmp(output, "/dev/", 5) == 0) return SG_DONE;
-    snprintf(text, sizeof text, "-o %.300s: draw makes SVG, PDF, PNG and slides; write a name ending in .svg, .pdf, .png or .html, or a folder ending in /", output);
+    snprintf(text, sizeof text, "-o %.300s: draw makes SVG, PDF, PNG, ODP and slides; write a name ending in .svg, .pdf, .png, .odp or .html, or a folder ending in /", output);
     return tell(SG_COMMAND_WRONG, text);
+}
+
+/* A presentation's parts, as the one file they are. */
+static SgStatus deliver_packed(const char *output, const SgResult *result, const SgScriptFile *script)
+{
+    SgFault fault;
+    char *bytes;
+    size_t length;
+    if (!sg_cli_packer(result->product, result->nproducts, &bytes, &length)) return tell(SG_MACHINE_FAILED, "memory ran out; nothing was made");
+    SgTarget target = { output, bytes, length, NULL, NULL };
+    SgStatus status = sg_cli_write(&target, 1, script, &fault);
+    free(bytes);
+    return status == SG_DONE ? status : tell(status, fault.text);
 }
 
 static SgStatus deliver(const char *output, Destination to, const SgResult *result, const SgScriptFile *script)
@@ -93,7 +106,7 @@ static SgStatus run_job(SgJob *job, const char *root, const char *output, Destin
     job->script_length = script.length;
     status = sg_compile(job, &result);
     sg_cli_write_open(STDERR_FILENO, "standard error", result.messages, result.messages_length, &fault);
-    if (status == SG_DONE) status = deliver(output, to, &result, &script);
+    if (status == SG_DONE) status = job->kind == SG_JOB_PRESENTATION ? deliver_packed(output, &result, &script) : deliver(output, to, &result, &script);
     sg_result_free(&result);
     sg_cli_used_end(used);
     free(script.bytes);
@@ -111,14 +124,50 @@ static bool whole_number(const char *s, uint32_t *value)
     return s[0] != '\0';
 }
 
+/* What a file of all figures with all their steps does not take; SG_DONE, or a fault told. */
+static SgStatus only_plain(const SgCommandLine *line, const char *what)
+{
+    static const SgOption not[] = { SG_OPTION_step, SG_OPTION_still, SG_OPTION_final, SG_OPTION_dpi, SG_OPTION_transparent,
+                                    SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_depfile, SG_OPTION_apart };
+    static const char *const word[] = { "step", "still", "final", "dpi", "transparent", "manifest", "contact", "depfile", "apart" };
+    char text[200];
+    for (size_t i = 0; i < sizeof not / sizeof *not; i++) {
+        if (!line->given[not[i]]) continue;
+        snprintf(text, sizeof text, "%s one file of all figures and all their steps; take --%s away", what, word[i]);
+        return tell(SG_COMMAND_WRONG, text);
+    }
+    snprintf(text, sizeof text, "%s one file of one script", what);
+    return line->noperands > 1 ? tell(SG_COMMAND_WRONG, text) : SG_DONE;
+}
+
+static bool read_ratio(const SgCommandLine *line, SgJob *job)
+{
+    const char *ratio = line->value[SG_OPTION_ratio];
+    job->narrow = ratio != NULL && strcmp(ratio, "4:3") == 0;
+    return ratio == NULL || job->narrow || strcmp(ratio, "16:9") == 0;
+}
+
+/* Handed over to the program that has libzip where this one has not. */
+static SgStatus present(const SgCommandLine *line, SgJob *job)
+{
+    char text[300];
+    SgStatus status = only_plain(line, "a presentation is");
+    if (status != SG_DONE) return status;
+    if (!read_ratio(line, job)) return tell(SG_COMMAND_WRONG, "--ratio wants 16:9 or 4:3");
+    if (sg_cli_packer == NULL) {
+        sg_cli_hand_over(text, sizeof text);
+        return tell(SG_MACHINE_FAILED, text);
+    }
+    job->kind = SG_JOB_PRESENTATION;
+    return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], TO_FILE);
+}
+
 static SgStatus notes(const SgCommandLine *line, SgJob *job)
 {
     Destination to;
-    if (line->noperands > 1) return tell(SG_COMMAND_WRONG, "--notes makes the notes of one script");
-    if (line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_depfile])
-        return tell(SG_COMMAND_WRONG, "--notes makes one page and no list of outputs; take --manifest, --contact and --depfile away");
-    if (line->given[SG_OPTION_step] || line->given[SG_OPTION_still])
-        return tell(SG_COMMAND_WRONG, "--notes shows every step as it stands; take --step and --still away");
+    SgStatus plain = only_plain(line, "--notes makes");
+    if (plain != SG_DONE) return plain;
+    if (line->given[SG_OPTION_ratio]) return tell(SG_COMMAND_WRONG, "--notes makes a page for paper; take --ratio away");
     SgStatus status = destination_of_notes(line->value[SG_OPTION_output], &to);
     if (status != SG_DONE) return status;
     job->kind = SG_JOB_NOTES;
@@ -152,14 +201,12 @@ static SgStatus ready_to_print(const SgCommandLine *line, SgJob *job)
 
 static SgStatus slides(const SgCommandLine *line, SgJob *job)
 {
-    const char *ratio = line->value[SG_OPTION_ratio];
     if (line->noperands > 1) return tell(SG_COMMAND_WRONG, "a page of slides is made of one script");
     if (line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_depfile] || line->given[SG_OPTION_transparent])
         return tell(SG_COMMAND_WRONG, "a page of slides comes alone and has its paper; take --manifest, --contact, --depfile and --transparent away");
     if (line->given[SG_OPTION_step] || line->given[SG_OPTION_still])
         return tell(SG_COMMAND_WRONG, "a page of slides shows every step; take --step and --still away");
-    job->narrow = ratio != NULL && strcmp(ratio, "4:3") == 0;
-    if (ratio != NULL && !job->narrow && strcmp(ratio, "16:9") != 0) return tell(SG_COMMAND_WRONG, "--ratio wants 16:9 or 4:3");
+    if (!read_ratio(line, job)) return tell(SG_COMMAND_WRONG, "--ratio wants 16:9 or 4:3");
     job->kind = SG_JOB_SLIDES;
     job->style = line->value[SG_OPTION_style];
     return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], TO_FILE);
@@ -176,10 +223,12 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
 {
     const char *output = line->value[SG_OPTION_output];
     Destination to;
-    if (!line->given[SG_OPTION_output]) return tell(SG_COMMAND_WRONG, "draw wants -o OUT: a name ending in .svg, a folder ending in /, or -");
+    if (!line->given[SG_OPTION_output]) return tell(SG_COMMAND_WRONG, "draw wants -o OUT: a name ending in .svg, .pdf, .png or .odp, a folder ending in /, or -");
+    job->style = line->given[SG_OPTION_style] ? line->value[SG_OPTION_style] : NULL;
     if (line->given[SG_OPTION_notes]) return notes(line, job);
+    if (ends_in(output, ".odp") && !sg_cli_is_folder(output)) return present(line, job);
     if (ends_in(output, ".html") && !sg_cli_is_folder(output)) return slides(line, job);
-    if (line->given[SG_OPTION_ratio]) return tell(SG_COMMAND_WRONG, "--ratio is for slides; write -o with a name ending in .html");
+    if (line->given[SG_OPTION_ratio]) return tell(SG_COMMAND_WRONG, "--ratio is for slides; write -o with a name ending in .html or .odp");
     SgStatus status = destination_of(output, &to);
     if (status != SG_DONE) return status;
     job->kind = SG_JOB_DRAW;
@@ -191,7 +240,6 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     status = ready_to_print(line, job);
     if (status != SG_DONE) return status;
     job->still = line->given[SG_OPTION_still];
-    job->style = line->given[SG_OPTION_style] ? line->value[SG_OPTION_style] : NULL;
     job->transparent = line->given[SG_OPTION_transparent];
     job->stop_at_step = line->given[SG_OPTION_step];
     if (job->stop_at_step && !whole_number(line->value[SG_OPTION_step], &job->step))

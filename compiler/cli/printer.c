@@ -1,4 +1,4 @@
-/* cli: the program that hands PDF and PNG over. In: this process's own arguments. Out: another program in its place.
+/* cli: the program that hands PDF, PNG and presentations over. In: this process's own arguments. Out: another program in its place.
    Never looks along PATH: the two programs are of one build. */
 #define _XOPEN_SOURCE 700
 #include "cli/printer.h"
@@ -11,6 +11,7 @@
 #include <unistd.h>
 
 const struct SgPrinter *const sg_cli_printer = NULL;
+SgPacker *const sg_cli_packer = NULL;
 
 /* The arguments as the kernel keeps them: reading a command line writes into its own. NULL when they cannot be read. */
 static char **own_arguments(char **bytes)
@@ -52,7 +53,7 @@ void sg_cli_hand_over(char *fault, size_t size)
             if (errno != ENOENT) break;
         }
     }
-    snprintf(fault, size, "PDF and PNG are made by the program sagitta-print, which %s; put it beside sagitta, or install again",
+    snprintf(fault, size, "PDF, PNG and presentations are made by the program sagitta-print, which %s; put it beside sagitta, or install again",
              argv == NULL || errno != ENOENT ? "cannot be started" : "is not there");
     free(argv);
     free(bytes);

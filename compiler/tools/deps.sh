@@ -1,17 +1,19 @@
 #!/bin/sh
-# Sees to what a build (`deps.sh build`), the manual (`manual`), the tests (`test`), the measurements (`bench`), the build for another processor (`cross`) or the comparison of renderers (`renderers`) need from the system.
+# Sees to what a build (`deps.sh build`), the manual (`manual`), the tests (`test`), the measurements (`bench`), the build for another processor (`cross`), the comparison of renderers (`renderers`) or the checks of presentations (`odf`, `office`) need from the system.
 #   in   a list of what shows that a package is there: a command, or a file.   out  the missing packages, installed by apt-get.
 # When nothing is missing it does nothing and needs no network. Never touches a package that is there.
 set -eu
 
 # package=what shows it: a bare word is a command, a path a file.
 build="flex=flex bison=bison pkg-config=pkg-config binutils=objdump
-  libcairo2-dev=/usr/include/cairo/cairo.h libpng-dev=/usr/include/png.h libfreetype-dev=/usr/include/freetype2/ft2build.h fonts-liberation2=/usr/share/fonts/truetype/liberation2/LiberationSans-Regular.ttf"
+  libcairo2-dev=/usr/include/cairo/cairo.h libpng-dev=/usr/include/png.h libzip-dev=/usr/include/zip.h libfreetype-dev=/usr/include/freetype2/ft2build.h fonts-liberation2=/usr/share/fonts/truetype/liberation2/LiberationSans-Regular.ttf"
 manual="nodejs=node cmark-gfm=cmark-gfm"
 tests="$manual mandoc=mandoc groff-base=groff clang=clang libcriterion-dev=/usr/include/criterion/criterion.h libxml2-dev=/usr/include/libxml2/libxml/parser.h
   libxml2-utils=xmllint w3c-sgml-lib=/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd
-  locales=/usr/share/i18n/locales/de_DE default-jre-headless=java chromium=chromium npm=npm ninja-build=ninja"
+  locales=/usr/share/i18n/locales/de_DE default-jre-headless=java chromium=chromium npm=npm unzip=unzip file=file ninja-build=ninja"
 renderers="libcairo2-dev=/usr/include/cairo/cairo.h librsvg2-bin=rsvg-convert chromium=chromium firefox-esr=firefox-esr nodejs=node npm=npm"
+odf="$build unzip=unzip jing=jing"
+office="$build unzip=unzip poppler-utils=pdfinfo libreoffice-impress=/usr/lib/libreoffice/program/simpress"
 cross="$build gcc-aarch64-linux-gnu=aarch64-linux-gnu-gcc qemu-user-static=qemu-aarch64-static"
 bench="valgrind=valgrind"
 case "${1:-}" in
@@ -21,7 +23,9 @@ case "${1:-}" in
     bench) wanted="$build $bench" ;;
     cross) wanted=$cross ;;
     renderers) wanted="$build $renderers" ;;
-    *) echo "usage: deps.sh build|manual|test|bench|cross|renderers" >&2; exit 2 ;;
+    odf) wanted=$odf ;;
+    office) wanted=$office ;;
+    *) echo "usage: deps.sh build|manual|test|bench|cross|renderers|odf|office" >&2; exit 2 ;;
 esac
 
 there() {

@@ -109,7 +109,11 @@ holds "no id twice" [ -z "$(grep -oE ' id="[^"]*"' notes.html | sort | uniq -d)"
 expect "notes of one figure" 0 out '<h2>' -- sagitta draw museum.sag --figure reading_glass -o - --notes
 expect "notes under another name" 2 err 'write a name ending in .html' -- sagitta draw museum.sag -o notes.svg --notes
 expect "notes into a folder" 2 err 'write a name ending in .html' -- sagitta draw museum.sag -o house/ --notes
-expect "notes of a step" 2 err 'take --step and --still away' -- sagitta draw museum.sag -o n.html --notes --step 1
+expect "notes of a step" 2 err 'take --step away' -- sagitta draw museum.sag -o n.html --notes --step 1
+expect "a presentation of a step" 2 err 'a presentation is one file of all figures and all their steps; take --step away' -- sagitta draw museum.sag -o p.odp --step 1
+expect "a presentation of two scripts" 2 err 'a presentation is one file of one script' -- sagitta draw museum.sag lamp.sag -o p.odp
+expect "a picture of a presentation" 2 err 'take --dpi away' -- sagitta draw museum.sag -o p.odp --dpi 90
+holds "no presentation is made of them" [ ! -e p.odp ]
 
 # ---- slides ----
 expect "slides" 0 -- sagitta draw museum.sag -o slides.html
