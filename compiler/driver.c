@@ -2,15 +2,15 @@
    in     a job: a script's bytes and what is wanted of it.
    out    a result: products whole or none, and every message as text.
    never  opens a file, prints, or lets a product out of a script that has a mistake. */
-#include "sagitta.h"
+#include "run.h"
 
+#include <stddef.h>
 #include <string.h>
 
 #include "catalogue/dump.h"
 #include "expand/expand.h"
 #include "layout/slide.h"
 #include "load.h"
-#include "output/answers.h"
 #include "output/facts.h"
 #include "output/notes.h"
 #include "output/numbers.h"
@@ -21,38 +21,21 @@
 #include "sheet/sheet.h"
 #include "tidy/tidy.h"
 
-enum { SG_OUTPUT_LIMIT = 64 * 1024 * 1024 };
 static const char EXPRESSION_HEAD[] = "let it = ";     /* what turns an expression into a script of its own */
 enum { HEAD_BYTES = sizeof EXPRESSION_HEAD - 1 };
 _Static_assert((int)SG_SCRIPT_LIMIT == (int)SG_MAX_SCRIPT, "the public limit is the one that is checked");
 
-typedef struct {
-    const SgJob *job;
-    SgCompile c;
-    SgTagged tagged;
-    const SgModel *model;
-    uint32_t nscripts;             /* sources that are scripts; behind them stand expressions of the command line */
-    const SgNode **with;           /* the job's settings, parsed */
-    const SgNode *expression;
-    bool written_out;              /* its figures were: sheets are done, each version from the author's script */
-    SgBuf faults;                  /* what no place in the script can be shown for, a line each */
-    SgStatus fault;                /* of the first of them */
-    SgSolved **solved;             /* one a figure of the model, NULL where it was not wanted */
-    SG_VEC(SgProduct) products;
-    SG_VEC(const SgPage *) pages;  /* of a PDF, printed last */
-    size_t product_bytes;
-    SG_VEC(SgNotesFigure) notes;   /* of each figure, for the job NOTES */
-    SG_VEC(const SgPage *) slides; /* the same, for the jobs SLIDES and PRESENTATION */
-} Run;
 
 /* Begins a line of faults: the caller puts the rest of it into what this returns. */
-static SgBuf *fault(Run *r, SgStatus status)
+SgBuf *sg_run_fault(Run *r, SgStatus status)
 {
     if (r->faults.n == 0) r->fault = status;
     if (status == SG_SCRIPT_WRONG) sg_putf(&r->faults, "%s: error: ", strcmp(r->job->path, "-") == 0 ? "standard input" : r->job->path);
     else sg_puts(&r->faults, "sagitta: ");
     return &r->faults;
 }
+
+uint32_t sg_run_figures(const SgModel *m) { return m->nfigures + m->nforeign + m->nproblems; }
 
 /* ---- names, for faults ---- */
 static SgStr figure_name(const Run *r, const SgFigure *f) { return sg_names_str(&r->c.names, f->name); }
@@ -67,7 +50,7 @@ static bool is_parameter_of(const Run *r, const SgFigure *f, const char *name, u
     return false;
 }
 
-static void put_in_list(SgBuf *b, SgStr name, uint32_t *n)
+void sg_run_list(SgBuf *b, SgStr name, uint32_t *n)
 {
     enum { NAMES_SHOWN = 12 };
     if (*n < NAMES_SHOWN) {
@@ -82,7 +65,7 @@ static void put_in_list(SgBuf *b, SgStr name, uint32_t *n)
 static void put_figures(Run *r)
 {
     uint32_t n = 0;
-    for (uint32_t i = 0; i < r->model->nfigures; i++) put_in_list(&r->faults, figure_name(r, &r->model->figure[i]), &n);
+    for (uint32_t i = 0; i < r->model->nfigures; i++) sg_run_list(&r->faults, figure_name(r, &r->model->figure[i]), &n);
 }
 
 static void fault_figure_unknown(Run *r)
@@ -93,7 +76,7 @@ static void fault_figure_unknown(Run *r)
         names[i] = sg_str_keep(r->c.arena, name.s, name.n).s;
     }
     const char *near = sg_nearest(sg_str(r->job->figure), names, r->model->nfigures);
-    sg_putf(fault(r, SG_COMMAND_WRONG), "the script has no figure `%s`", r->job->figure);
+    sg_putf(sg_run_fault(r, SG_COMMAND_WRONG), "the script has no figure `%s`", r->job->figure);
     if (near != NULL) {
         sg_putf(&r->faults, "; did you mean `%s`?\n", near);
         return;
@@ -106,14 +89,14 @@ static void fault_figure_unknown(Run *r)
 static void fault_parameter_unknown(Run *r, const char *name, const SgFigure *const *wanted, uint32_t nwanted)
 {
     bool any = false;
-    sg_putf(fault(r, SG_COMMAND_WRONG), "no parameter `%s`", name);
+    sg_putf(sg_run_fault(r, SG_COMMAND_WRONG), "no parameter `%s`", name);
     for (uint32_t k = 0; k < nwanted; k++) {
         SgStr figure = figure_name(r, wanted[k]);
         uint32_t n = 0;
         for (uint32_t i = 0; i < wanted[k]->scope->nsymbols; i++) {
             if (!wanted[k]->scope->symbol[i].parameter) continue;
             if (n == 0) sg_putf(&r->faults, "; figure %.*s has ", (int)figure.n, figure.s);
-            put_in_list(&r->faults, sg_names_str(&r->c.names, wanted[k]->scope->symbol[i].name), &n);
+            sg_run_list(&r->faults, sg_names_str(&r->c.names, wanted[k]->scope->symbol[i].name), &n);
         }
         any = any || n > 0;
     }
@@ -129,7 +112,7 @@ static uint16_t add_source(Run *r, const char *path, SgStr bytes)
     return (uint16_t)r->c.nsources++;
 }
 
-static bool read_script(Run *r)
+bool sg_run_read(Run *r)
 {
     const SgJob *job = r->job;
     /* One byte too many is enough for the message, and lengths inside are of 32 bits. */
@@ -165,7 +148,7 @@ static const SgNode *read_expression(Run *r, const char *path, const char *text)
     bool alone = statement != NULL && statement->next == NULL && statement->kind == SG_N_STATEMENT
         && statement->first != NULL && statement->first->next == NULL && statement->first->kind == SG_N_DEFINITION;
     if (alone && statement->first->first != NULL) return statement->first->first;
-    sg_putf(fault(r, SG_COMMAND_WRONG), "%s: one expression is wanted, such as 6 cm or M.focal\n", path);
+    sg_putf(sg_run_fault(r, SG_COMMAND_WRONG), "%s: one expression is wanted, such as 6 cm or M.focal\n", path);
     return NULL;
 }
 
@@ -213,11 +196,11 @@ static uint32_t choose_figures(Run *r, const SgFigure **wanted)
         if (job->figure == NULL || sg_str_is(figure_name(r, &m->figure[i]), job->figure)) wanted[n++] = &m->figure[i];
     if (sg_errors(&r->c) > 0 || job->kind == SG_JOB_CHECK) return n;
     if (m->nfigures == 0) {
-        sg_puts(fault(r, SG_SCRIPT_WRONG), "the script has no figure; one begins with figure name {\n");
+        sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "the script has no figure; one begins with figure name {\n");
     } else if (n == 0) {
         fault_figure_unknown(r);
     } else if (n > 1 && !every) {
-        sg_puts(fault(r, SG_COMMAND_WRONG), "the script has several figures: ");
+        sg_puts(sg_run_fault(r, SG_COMMAND_WRONG), "the script has several figures: ");
         put_figures(r);
         sg_puts(&r->faults, job->kind == SG_JOB_DRAW ? "; choose one with --figure NAME, or draw all into a folder with -o FOLDER/\n"
                                                      : "; choose one with --figure NAME\n");
@@ -242,13 +225,13 @@ static void check_step(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
     for (uint32_t k = 0; k < nwanted; k++)
         if (wanted[k]->nsteps > most) most = wanted[k]->nsteps;
     if (r->job->kind != SG_JOB_DRAW || !r->job->stop_at_step || r->job->step <= most) return;
-    sg_putf(fault(r, SG_COMMAND_WRONG), "--step %u: ", (unsigned)r->job->step);
+    sg_putf(sg_run_fault(r, SG_COMMAND_WRONG), "--step %u: ", (unsigned)r->job->step);
     if (nwanted == 1) sg_putf(&r->faults, "the figure has %u steps; 0 shows the givens only\n", (unsigned)most);
     else sg_putf(&r->faults, "no figure has more than %u steps; 0 shows the givens only\n", (unsigned)most);
 }
 
 /* ---- products ---- */
-static void add_product(Run *r, SgStr figure, const SgBuf *b)
+void sg_run_product(Run *r, SgStr figure, const SgBuf *b)
 {
     SgProduct p = { .figure = sg_str_keep(r->c.arena, figure.s, figure.n).s, .bytes = b->n > 0 ? b->v : "", .length = b->n };
     r->product_bytes += b->n;
@@ -288,7 +271,7 @@ static bool set_style(Run *r, SgSolved *solved, SgScene *scene)
     bool known = r->job->style == NULL || sg_scene_style(&r->c, solved, sg_str(r->job->style), &scene->style);
     if (r->job->transparent) scene->style.transparent = true;
     if (known || r->faults.n > 0) return known;
-    sg_putf(fault(r, SG_COMMAND_WRONG), "no style is called `%s`; there are ", r->job->style);
+    sg_putf(sg_run_fault(r, SG_COMMAND_WRONG), "no style is called `%s`; there are ", r->job->style);
     for (int i = 0; i < SG_STYLE_COUNT; i++) sg_putf(&r->faults, "%s%s", i > 0 ? ", " : "", sg_style_info((SgStyleId)i)->word);
     sg_puts(&r->faults, ", and those the script makes\n");
     return false;
@@ -298,30 +281,30 @@ static bool printed(Run *r, SgPrinted done)
 {
     switch (done.state) {
     case SG_PRINT_DONE: return true;
-    case SG_PRINT_NO_MEMORY: sg_puts(fault(r, SG_MACHINE_FAILED), "memory ran out; nothing was made\n"); return false;
-    case SG_PRINT_FAILED: sg_putf(fault(r, SG_MACHINE_FAILED), "it could not be printed: %s\n", done.why); return false;
+    case SG_PRINT_NO_MEMORY: sg_puts(sg_run_fault(r, SG_MACHINE_FAILED), "memory ran out; nothing was made\n"); return false;
+    case SG_PRINT_FAILED: sg_putf(sg_run_fault(r, SG_MACHINE_FAILED), "it could not be printed: %s\n", done.why); return false;
     case SG_PRINT_LARGE: break;
     }
-    if (r->job->form == SG_FORM_PNG) sg_puts(fault(r, SG_COMMAND_WRONG), "this picture would pass 32767 pixels a side or 64 million in all; take a smaller --dpi\n");
-    else sg_puts(fault(r, SG_SCRIPT_WRONG), "this PDF would pass 64 MiB; choose with --figure NAME\n");
+    if (r->job->form == SG_FORM_PNG) sg_puts(sg_run_fault(r, SG_COMMAND_WRONG), "this picture would pass 32767 pixels a side or 64 million in all; take a smaller --dpi\n");
+    else sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "this PDF would pass 64 MiB; choose with --figure NAME\n");
     return false;
 }
 
-static void print_png(Run *r, const SgPage *page)
+void sg_run_png(Run *r, const SgPage *page)
 {
     const SgJob *job = r->job;
     SgPngOptions o = { .dpi = job->dpi ? job->dpi : SG_PRINT_DPI, .step = job->stop_at_step ? (int)job->step : -1 };
     SgBuf b = { .arena = r->c.arena };
-    if (r->faults.n == 0 && printed(r, job->printer->png(page, &o, &b))) add_product(r, page->id, &b);
+    if (r->faults.n == 0 && printed(r, job->printer->png(page, &o, &b))) sg_run_product(r, page->id, &b);
 }
 
-static void print_pdf(Run *r)
+void sg_run_pdf(Run *r)
 {
     const SgJob *job = r->job;
     SgPdfOptions o = { .title = r->pages.v[0]->title, .creator = SG_LIT("sagitta " SG_VERSION), .made_s = job->made_s,
         .step = job->stop_at_step ? (int)job->step : -1, .final = job->final };
     SgBuf b = { .arena = r->c.arena };
-    if (printed(r, job->printer->pdf(r->pages.v, r->pages.n, &o, &b))) add_product(r, SG_LIT(""), &b);
+    if (printed(r, job->printer->pdf(r->pages.v, r->pages.n, &o, &b))) sg_run_product(r, SG_LIT(""), &b);
 }
 
 static SgSlideRatio ratio_of(const Run *r) { return r->job->narrow ? SG_SLIDE_4_3 : SG_SLIDE_16_9; }
@@ -344,13 +327,13 @@ static void draw_figure(Run *r, SgSolved *solved)
     }
     if (r->job->kind != SG_JOB_DRAW || sg_errors(&r->c) > 0 || r->product_bytes > SG_OUTPUT_LIMIT) return;
     if (r->job->form == SG_FORM_PDF) SG_PUSH(r->c.arena, &r->pages, page);
-    if (r->job->form == SG_FORM_PNG) print_png(r, page);
+    if (r->job->form == SG_FORM_PNG) sg_run_png(r, page);
     if (r->job->form != SG_FORM_SVG) return;
     SgSvgOptions options = { .still = r->job->still, .step = -1 };
     if (r->job->stop_at_step && r->job->step < page->nsteps) options.step = (int)r->job->step;
     SgBuf b = { .arena = r->c.arena };
     sg_output_svg(page, options, &b);
-    add_product(r, figure_name(r, solved->figure), &b);
+    sg_run_product(r, figure_name(r, solved->figure), &b);
     add_facts(r, page);
 }
 
@@ -364,17 +347,17 @@ static void answer(Run *r, SgSolved *solved)
     if (v.state == SG_VALID && v.type == SG_TYPE_THING) {
         const SgSymbol *s = &solved->figure->scope->symbol[v.thing];
         SgStr name = sg_names_str(&r->c.names, s->name);
-        sg_putf(fault(r, SG_COMMAND_WRONG), "%.*s is %s; ask for one of its properties: ", (int)name.n, name.s, sg_kind_info(s->kind)->name_text);
+        sg_putf(sg_run_fault(r, SG_COMMAND_WRONG), "%.*s is %s; ask for one of its properties: ", (int)name.n, name.s, sg_kind_info(s->kind)->name_text);
         uint32_t n = 0;
         for (int p = 0; p < SG_PROPERTY_COUNT; p++)
-            if (sg_property_info((SgPropertyId)p)->kind == s->kind) put_in_list(&r->faults, sg_str(sg_property_info((SgPropertyId)p)->word), &n);
+            if (sg_property_info((SgPropertyId)p)->kind == s->kind) sg_run_list(&r->faults, sg_str(sg_property_info((SgPropertyId)p)->word), &n);
         sg_put_char(&r->faults, '\n');
         return;
     }
     SgBuf b = { .arena = r->c.arena };
     sg_output_value(solved, v, &b);
     sg_put_char(&b, '\n');
-    add_product(r, figure_name(r, solved->figure), &b);
+    sg_run_product(r, figure_name(r, solved->figure), &b);
 }
 
 static void put_numbers(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
@@ -384,15 +367,15 @@ static void put_numbers(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
     SgBuf b = { .arena = r->c.arena };
     if (r->job->json) sg_output_json(solved, nwanted, SG_VERSION, &b);
     else sg_output_table(solved, nwanted, &b);
-    add_product(r, SG_LIT(""), &b);
+    sg_run_product(r, SG_LIT(""), &b);
 }
 
 static void put_notes(Run *r)
 {
     SgBuf b = { .arena = r->c.arena };
     sg_output_notes(r->notes.v, r->notes.n, &b);
-    if (b.n > SG_NOTES_LIMIT) sg_puts(fault(r, SG_SCRIPT_WRONG), "the notes pass 64 MiB; choose with --figure NAME\n");
-    else add_product(r, SG_LIT(""), &b);
+    if (b.n > SG_NOTES_LIMIT) sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "the notes pass 64 MiB; choose with --figure NAME\n");
+    else sg_run_product(r, SG_LIT(""), &b);
 }
 
 static void put_slides(Run *r)
@@ -401,8 +384,8 @@ static void put_slides(Run *r)
     SgSlides slides = { .page = r->slides.v, .npages = r->slides.n, .wide = r->job->narrow ? 4 : 16, .high = r->job->narrow ? 3 : 9,
                         .heading_part = SG_SLIDE_HEADING_MM / SG_SLIDE_HIGH_MM };
     sg_output_slides(&slides, &b);
-    if (b.n > SG_SLIDES_LIMIT) sg_puts(fault(r, SG_SCRIPT_WRONG), "the slides pass 64 MiB; choose with --figure NAME\n");
-    else add_product(r, SG_LIT(""), &b);
+    if (b.n > SG_SLIDES_LIMIT) sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "the slides pass 64 MiB; choose with --figure NAME\n");
+    else sg_run_product(r, SG_LIT(""), &b);
 }
 
 static void put_presentation(Run *r)
@@ -412,7 +395,7 @@ static void put_presentation(Run *r)
     for (uint32_t i = 0; i < SG_ODP_PARTS; i++) {
         SgBuf b = { .arena = r->c.arena };
         sg_put_str(&b, part[i].bytes);
-        add_product(r, sg_str(part[i].name), &b);
+        sg_run_product(r, sg_str(part[i].name), &b);
     }
 }
 
@@ -499,15 +482,15 @@ static void tidy(Run *r)
     if (sg_errors(&r->c) > 0) return;
     sg_tidy(&r->c, &raw, &r->tagged, tree, &b);
     if (b.n > SG_SCRIPT_LIMIT) {
-        sg_puts(fault(r, SG_SCRIPT_WRONG), "tidied, it would be larger than 8 MiB; split it into several files\n");
+        sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "tidied, it would be larger than 8 MiB; split it into several files\n");
         return;
     }
     const SgNode *told = read_whole(r, add_source(r, r->job->path, sg_buf_str(&b)), &again, &tagged);
     bool same = sg_errors(&r->c) == 0 && sg_tidy_same(&r->c, tree, told);
     r->c.diags.n = 0;
     r->c.nsources = 1;
-    if (same) add_product(r, SG_LIT(""), &b);
-    else sg_puts(fault(r, SG_MACHINE_FAILED), "tidying would change what the script says, which is a fault of sagitta; the script stays as it is\n");
+    if (same) sg_run_product(r, SG_LIT(""), &b);
+    else sg_puts(sg_run_fault(r, SG_MACHINE_FAILED), "tidying would change what the script says, which is a fault of sagitta; the script stays as it is\n");
 }
 
 static void put_words(Run *r)
@@ -520,11 +503,11 @@ static void put_words(Run *r)
     case SG_WORDS_DICTIONARY: sg_dump_dictionary(&b); break;
     case SG_WORDS_MESSAGES: sg_dump_messages(&b); break;
     }
-    add_product(r, SG_LIT(""), &b);
+    sg_run_product(r, SG_LIT(""), &b);
 }
 
 /* ---- the stages in order ---- */
-static void start(Run *r, const SgJob *job, SgArena *arena)
+void sg_run_start(Run *r, const SgJob *job, SgArena *arena)
 {
     r->job = job;
     r->c.arena = r->faults.arena = arena;
@@ -536,91 +519,6 @@ static void start(Run *r, const SgJob *job, SgArena *arena)
 
 static void run_stages(Run *r);
 
-static uint32_t all_figures(const SgModel *m) { return m->nfigures + m->nforeign + m->nproblems; }
-
-/* The script with the constructions of a sheet's problems written out for one version, read anew; NULL after a message. */
-static Run *written_out_for(Run *r, const SgSheet *sheet, SgSheetForm *form, uint32_t version)
-{
-    SgArena *arena = r->c.arena;
-    SgSolved **solved = SG_ARRAY(arena, SgSolved *, all_figures(r->model) + 1);
-    SgBuf b = { .arena = arena };
-    for (uint32_t i = 0; i < sheet->nproblems; i++) {
-        SgSolved *s = sg_sheet_solve(&r->c, r->model, sheet, form, i, version);
-        if (s != NULL && s->broken) return NULL;
-        if (s != NULL) solved[sheet->problem[i].figure] = s;
-    }
-    if (sg_errors(&r->c) > 0 || !sg_expand(&r->c, r->model, solved, &b)) return NULL;
-    SgJob *job = SG_NEW(arena, SgJob);
-    *job = *r->job;
-    job->script = b.v;
-    job->script_length = b.n;
-    SgStr path = sg_format(arena, "%s, written out for version %c", r->job->path, (char)('A' + version));
-    job->path = sg_str_keep(arena, path.s, path.n).s;
-    Run *out = SG_NEW(arena, Run);
-    start(out, job, arena);
-    if (read_script(out) && sg_errors(&out->c) == 0) return out;
-    *r = *out;
-    return NULL;
-}
-
-/* All versions of a sheet; NULL after a message. */
-static SgSheetForm *work_out_sheet(Run *r, uint32_t index)
-{
-    const SgSheet *sheet = &r->model->sheet[index];
-    SgSheetForm *form = sg_sheet_form(&r->c, r->model, sheet, r->job->seed);
-    for (uint32_t v = 0; form != NULL && v < form->nversions; v++) {
-        Run *own = r;
-        if (sg_expand_sheet_needed(r->model, sheet)) own = written_out_for(r, sheet, form, v);
-        if (own == NULL) return NULL;
-        if (sg_sheet_version(&own->c, own->model, &own->model->sheet[index], form, v)) continue;
-        if (own != r) *r = *own;
-        return NULL;
-    }
-    return form;
-}
-
-static void fault_sheet(Run *r)
-{
-    const SgModel *m = r->model;
-    uint32_t n = 0;
-    if (m->nsheets == 0) {
-        sg_puts(fault(r, SG_SCRIPT_WRONG), "the script has no sheet; one begins with sheet name {\n");
-        return;
-    }
-    if (r->job->sheet != NULL) sg_putf(fault(r, SG_COMMAND_WRONG), "the script has no sheet `%s`; it has ", r->job->sheet);
-    else sg_puts(fault(r, SG_COMMAND_WRONG), "the script has several sheets; choose one with --sheet NAME: ");
-    for (uint32_t i = 0; i < m->nsheets; i++) put_in_list(&r->faults, sg_names_str(&r->c.names, m->sheet[i].statement.name), &n);
-    sg_put_char(&r->faults, '\n');
-}
-
-/* Which sheet the job is about; false after a fault. */
-static bool choose_sheet(Run *r, uint32_t *index)
-{
-    const SgModel *m = r->model;
-    uint32_t n = 0;
-    for (uint32_t i = 0; i < m->nsheets; i++) {
-        SgSym name = m->sheet[i].statement.name;
-        if (r->job->sheet != NULL && (name == SG_NO_SYM || !sg_str_is(sg_names_str(&r->c.names, name), r->job->sheet))) continue;
-        *index = i;
-        n++;
-    }
-    if (n != 1) fault_sheet(r);
-    return n == 1;
-}
-
-static void put_answers(Run *r)
-{
-    uint32_t index;
-    if (!choose_sheet(r, &index)) return;
-    SgSheetForm *form = work_out_sheet(r, index);
-    if (form == NULL) return;
-    SgBuf b = { .arena = r->c.arena };
-    if (r->job->csv) sg_output_answers_csv(form, &b);
-    else if (r->job->json) sg_output_answers_json(form, SG_VERSION, &b);
-    else sg_output_answers(form, &b);
-    add_product(r, SG_LIT(""), &b);
-}
-
 /* A script with constructions is solved once to know which rays exist, written out, and run again. */
 static void run_written_out(Run *r)
 {
@@ -631,7 +529,7 @@ static void run_written_out(Run *r)
         if (r->solved[i]->broken) return;
     }
     if (sg_errors(&r->c) > 0 || r->faults.n > 0 || !sg_expand(&r->c, m, r->solved, &b)) return;
-    if (r->job->kind == SG_JOB_EXPAND) { add_product(r, SG_LIT(""), &b); return; }
+    if (r->job->kind == SG_JOB_EXPAND) { sg_run_product(r, SG_LIT(""), &b); return; }
     SgJob *job = SG_NEW(r->c.arena, SgJob);
     *job = *r->job;
     job->script = b.v;
@@ -640,7 +538,7 @@ static void run_written_out(Run *r)
     job->path = sg_str_keep(r->c.arena, path.s, path.n).s;
     SgArena *arena = r->c.arena;
     *r = (Run){ .fault = SG_DONE, .written_out = true };
-    start(r, job, arena);
+    sg_run_start(r, job, arena);
     run_stages(r);
 }
 
@@ -648,12 +546,16 @@ static void run_stages(Run *r)
 {
     if (r->job->kind == SG_JOB_TIDY) tidy(r);
     if (r->job->kind == SG_JOB_WORDS) put_words(r);
-    if (r->job->kind == SG_JOB_TIDY || r->job->kind == SG_JOB_WORDS || !read_script(r)) return;
+    if (r->job->kind == SG_JOB_TIDY || r->job->kind == SG_JOB_WORDS || !sg_run_read(r)) return;
     if (r->job->kind == SG_JOB_ANSWERS) {
-        if (sg_errors(&r->c) == 0) put_answers(r);
+        if (sg_errors(&r->c) == 0) sg_run_answers(r);
         return;
     }
-    r->solved = SG_ARRAY(r->c.arena, SgSolved *, all_figures(r->model) + 1);
+    if (sg_run_draws_sheet(r)) {
+        if (sg_errors(&r->c) == 0) sg_run_sheet(r);
+        return;
+    }
+    r->solved = SG_ARRAY(r->c.arena, SgSolved *, sg_run_figures(r->model) + 1);
     const SgFigure **wanted = SG_ARRAY(r->c.arena, const SgFigure *, r->model->nfigures + 1);
     uint32_t nwanted = choose_figures(r, wanted);
     bool sound = sg_errors(&r->c) == 0;
@@ -671,12 +573,12 @@ static void run_stages(Run *r)
         solve_version(r, &file_alone, NULL, 0);
     }
     if (r->job->kind == SG_JOB_CHECK && sound && !r->written_out)
-        for (uint32_t i = 0; i < r->model->nsheets && sg_errors(&r->c) == 0; i++) work_out_sheet(r, i);
+        for (uint32_t i = 0; i < r->model->nsheets && sg_errors(&r->c) == 0; i++) sg_run_work_out(r, i);
     if (sg_expand_needed(r->model) && sound && sg_errors(&r->c) == 0) { run_written_out(r); return; }
     if (r->job->kind == SG_JOB_EXPAND && sound) {
         SgBuf b = { .arena = r->c.arena };
         sg_put_str(&b, r->c.source[0].bytes);
-        add_product(r, SG_LIT(""), &b);
+        sg_run_product(r, SG_LIT(""), &b);
     }
     for (uint32_t k = 0; k < nwanted; k++) {
         SgSolved *solved = r->solved[wanted[k] - r->model->figure];
@@ -688,9 +590,9 @@ static void run_stages(Run *r)
     if (r->job->kind == SG_JOB_NOTES && sound_still) put_notes(r);
     if (r->job->kind == SG_JOB_PRESENTATION && sound_still) put_presentation(r);
     if (r->job->kind == SG_JOB_SLIDES && sound_still) put_slides(r);
-    if (r->job->kind == SG_JOB_DRAW && r->pages.n > 0 && sound_still) print_pdf(r);
+    if (r->job->kind == SG_JOB_DRAW && r->pages.n > 0 && sound_still) sg_run_pdf(r);
     if (r->product_bytes > SG_OUTPUT_LIMIT)
-        sg_puts(fault(r, SG_SCRIPT_WRONG), "the drawings together pass 64 MiB; choose with --figure NAME\n");
+        sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "the drawings together pass 64 MiB; choose with --figure NAME\n");
     if (r->job->kind == SG_JOB_SOLVE && sg_errors(&r->c) == 0 && r->faults.n == 0) put_numbers(r, wanted, nwanted);
 }
 
@@ -732,7 +634,7 @@ __attribute__((noinline))
 static void run(const SgJob *job, SgArena *arena, SgResult *result)
 {
     Run *r = SG_NEW(arena, Run);
-    start(r, job, arena);
+    sg_run_start(r, job, arena);
     run_stages(r);
     finish(r, result);
 }

@@ -30,6 +30,7 @@ typedef enum {
     SG_JOB_WORDS,              /* one product: the language's words, as `words` says; takes no script */
     SG_JOB_COUNT
 } SgJobKind;
+typedef enum { SG_SHEET_GIVEN, SG_SHEET_KEY, SG_SHEET_OVERLAY } SgSheetPart;
 typedef enum { SG_FORM_SVG, SG_FORM_PDF, SG_FORM_PNG } SgDrawForm;
 typedef enum { SG_WORDS_TEXT, SG_WORDS_JSON, SG_WORDS_MARKDOWN, SG_WORDS_DICTIONARY, SG_WORDS_MESSAGES } SgWordsForm;
 
@@ -56,7 +57,9 @@ typedef struct {
     bool every;                /* DRAW: with no figure named, draw all (CHECK and SOLVE always take all) */
     const SgSetting *with; uint32_t nwith;
     uint32_t set;              /* DRAW, SOLVE, ASK, CHECK, EXPAND: the version whose numbers picks take; 0 is A */
-    const char *sheet;         /* ANSWERS: the one wanted; NULL: the only one there is */
+    const char *sheet;         /* ANSWERS, DRAW: the one wanted; NULL: the only one there is. A PDF of a script with a sheet is the sheet */
+    SgSheetPart part;          /* DRAW of a sheet */
+    bool one_set;              /* DRAW of a sheet: only the version `set`; else all */
     bool csv;                  /* ANSWERS; json likewise */
     const char *seed;          /* any text, for other numbers; NULL: none */
     const char *expression;    /* ASK */

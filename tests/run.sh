@@ -32,6 +32,7 @@ part build-gcc-debug     m CC=gcc PROFILE=debug binary
 part build-clang-release m CC=clang PROFILE=release binary
 part build-clang-debug   m CC=clang PROFILE=debug binary
 part build-sanitizers    m CC=gcc PROFILE=san binary
+part build-print         m CC=gcc PROFILE=release printer
 part layers              m layers
 part headers             m headers
 part no-globals          m CC=gcc no-globals
@@ -48,6 +49,7 @@ shared=$(ls scripts-demo/shared/*.sag)       # they use each other, which only t
 part faults              eval 'm CC=gcc PROFILE=debug build/debug-gcc/tool-faults && build/debug-gcc/tool-faults $demos tests/wrong/*.sag'
 part arena-faults        eval 'm CC=gcc build/release-gcc/tool-arena_faults && build/release-gcc/tool-arena_faults 1 $demos'
 part arena-faults-wrong  build/release-gcc/tool-arena_faults 7 tests/wrong/*.sag tests/cli/*.sag
+part sheet               node tests/sheet.mjs build/release-gcc/sagitta scripts-demo/mirror_sheet.sag scripts-demo/lens_sheet.sag
 part demo-words          node tests/demo_words.mjs build/release-gcc/sagitta $demos $shared
 part wordings            bash tests/wordings.sh build/release-gcc/sagitta $demos $shared
 part golden              bash tests/golden.sh check build/release-gcc/sagitta $demos $shared

@@ -237,6 +237,10 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     if (to == TO_STANDARD_OUTPUT && lists) return tell(SG_COMMAND_WRONG, "--manifest, --contact and --depfile want outputs that are files, and -o - is none");
     job->form = to == TO_FILE ? form_of(output) : SG_FORM_SVG;
     job->every = to == TO_FOLDER || job->form == SG_FORM_PDF;
+    if (line->given[SG_OPTION_key] && line->given[SG_OPTION_overlay]) return tell(SG_COMMAND_WRONG, "draw makes one of --key and --overlay at a time");
+    job->sheet = line->value[SG_OPTION_sheet];
+    job->part = line->given[SG_OPTION_key] ? SG_SHEET_KEY : line->given[SG_OPTION_overlay] ? SG_SHEET_OVERLAY : SG_SHEET_GIVEN;
+    job->one_set = line->given[SG_OPTION_set];
     status = ready_to_print(line, job);
     if (status != SG_DONE) return status;
     job->still = line->given[SG_OPTION_still];

@@ -6,9 +6,9 @@
 #include <math.h>
 
 /* Millimetres on paper. No printer reaches nearer than 5 mm to the edge (common practice). */
-#define SIDE_MM 15.0
-#define TOP_MM 15.0
-#define FOOT_MM 24.0               /* kept free at the foot: check bar, its words */
+#define FOOT_MM 14.0               /* above the margin: check bar, its words */
+#define RULER_MM 10.0              /* more, for a ruler */
+#define EDGE_MM 9.0                /* crosses and the upright bar stand so far in, in the margin */
 #define GUTTER_MM 9.0              /* for the number */
 #define MARKS_MM 12.0              /* for the marks */
 #define COLUMN_GAP_MM 8.0
@@ -30,16 +30,8 @@ typedef struct {
     uint32_t column;
 } Sheet;
 
-static const struct { double w_mm, h_mm; } sizes[SG_PAPER_COUNT] = { { 210, 297 }, { 148, 210 }, { 297, 420 }, { 215.9, 279.4 } };
-
-void sg_paper_size(SgPaperSize size, bool landscape, double *w_mm, double *h_mm)
-{
-    *w_mm = landscape ? sizes[size].h_mm : sizes[size].w_mm;
-    *h_mm = landscape ? sizes[size].w_mm : sizes[size].h_mm;
-}
-
 static bool given_too(const Sheet *t) { return t->kind != SG_PAPER_OVERLAY; }
-static double column_x(const Sheet *t) { return SIDE_MM + t->column * (t->column_mm + COLUMN_GAP_MM); }
+static double column_x(const Sheet *t) { return t->s->margin_mm + t->column * (t->column_mm + COLUMN_GAP_MM); }
 
 static void put_right(SgSheaf *p, double right_mm, double y_mm, SgStr markup, SgFace face, double size_pt, uint32_t rgb)
 {
@@ -53,55 +45,67 @@ static void put_right(SgSheaf *p, double right_mm, double y_mm, SgStr markup, Sg
 static void put_crosses(Sheet *t)
 {
     for (int i = 0; i < 4; i++) {
-        double x = i % 2 ? t->p.w_mm - 9 : 9, y = i / 2 ? t->p.h_mm - 9 : 9, half = CROSS_MM / 2;
+        double x = i % 2 ? t->p.w_mm - EDGE_MM : EDGE_MM, y = i / 2 ? t->p.h_mm - EDGE_MM : EDGE_MM, half = CROSS_MM / 2;
         sg_put_rule(&t->p, sg_pt(x - half, y), sg_pt(x + half, y), THIN_MM, SG_INK_RGB);
         sg_put_rule(&t->p, sg_pt(x, y - half), sg_pt(x, y + half), THIN_MM, SG_INK_RGB);
     }
 }
 
-/* A bar from `at` along `way`, with a stroke at each of n parts to the side `out`, longer at its ends. */
-static void put_bar(Sheet *t, SgPoint at, SgPoint way, SgPoint out, double part_mm, uint32_t n)
+/* A bar from `at` along `way`, with a stroke at each of n parts to the side `out`: longer at its ends, and at each `most`th. */
+static void put_bar(Sheet *t, SgPoint at, SgPoint way, SgPoint out, double part_mm, uint32_t n, uint32_t half, uint32_t most)
 {
     sg_put_rule(&t->p, at, sg_pt_along(at, way, n * part_mm), THIN_MM, SG_INK_RGB);
     for (uint32_t i = 0; i <= n; i++) {
         SgPoint foot = sg_pt_along(at, way, i * part_mm);
-        sg_put_rule(&t->p, foot, sg_pt_along(foot, out, i == 0 || i == n ? 3.0 : 1.5), THIN_MM, SG_INK_RGB);
+        double stroke = i == 0 || i == n || i % most == 0 ? 3.0 : i % half == 0 ? 2.2 : 1.5;
+        sg_put_rule(&t->p, foot, sg_pt_along(foot, out, stroke), THIN_MM, SG_INK_RGB);
+    }
+}
+
+static void put_ruler(Sheet *t, double y_mm)
+{
+    bool inch = t->s->rulers == SG_RULERS_INCH;
+    double part = inch ? 25.4 / 8 : 1, left = t->s->margin_mm;
+    uint32_t most = inch ? 8 : 10, n = (uint32_t)((t->p.w_mm - 2 * left) / part + 1e-9) / most * most;
+    put_bar(t, sg_pt(left, y_mm), sg_pt(1, 0), sg_pt(0, -1), part, n, most / 2, most);
+    for (uint32_t i = 0; i <= n; i += most) {
+        SgStr number = sg_format(t->p.c->arena, i == 0 ? "%u %s" : "%u", (unsigned)(i / most), inch ? "in" : "cm");
+        sg_put_text(&t->p, sg_pt(left + i * part + 0.8, y_mm - 3.2), number, SG_FACE_UPRIGHT, 7, SG_INK_RGB);
     }
 }
 
 static void put_check_bars(Sheet *t)
 {
-    double y = t->p.h_mm - 16, x = t->p.w_mm - 9;
-    put_bar(t, sg_pt(SIDE_MM, y), sg_pt(1, 0), sg_pt(0, -1), 10, 10);
-    put_bar(t, sg_pt(x, (t->p.h_mm + BAR_MM) / 2), sg_pt(0, -1), sg_pt(-1, 0), 10, 10);
-    if (t->s->inch) {
-        put_bar(t, sg_pt(SIDE_MM, y), sg_pt(1, 0), sg_pt(0, 1), 25.4 / 4, 16);
-        put_bar(t, sg_pt(x, (t->p.h_mm + BAR_MM) / 2), sg_pt(0, -1), sg_pt(1, 0), 25.4 / 4, 16);
-    }
-    double beside = SIDE_MM + (t->s->inch ? 4 * 25.4 : BAR_MM) + 3;
-    sg_put_text(&t->p, sg_pt(beside, y - 0.5), t->s->inch ? SG_LIT("100 mm; 4 inches below") : SG_LIT("100 mm"), SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
+    double y = t->p.h_mm - t->s->margin_mm - 1, x = t->p.w_mm - EDGE_MM, bar = t->s->check_bar_mm, part = bar / 10;
+    if (t->s->rulers != SG_RULERS_NONE) put_ruler(t, y - RULER_MM);
+    if (bar <= 0) return;
+    put_bar(t, sg_pt(t->s->margin_mm, y), sg_pt(1, 0), sg_pt(0, -1), part, 10, 5, 10);
+    put_bar(t, sg_pt(x, (t->p.h_mm + bar) / 2), sg_pt(0, -1), sg_pt(-1, 0), part, 10, 5, 10);
+    SgStr length = sg_format(t->p.c->arena, "%u mm", (unsigned)(bar + 0.5));
+    sg_put_text(&t->p, sg_pt(t->s->margin_mm + bar + 3, y - 0.5), length, SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
 }
 
 static void put_foot(Sheet *t, uint32_t page, uint32_t pages)
 {
-    double y = t->p.h_mm - 9.5 + CAP(FOOT_PT) / 2;
+    double y = t->p.h_mm - EDGE_MM - 0.5 + CAP(FOOT_PT) / 2;
     SgBuf b = { .arena = t->p.c->arena };
     if (t->s->set.n) sg_putf(&b, "Set %.*s", (int)t->s->set.n, t->s->set.s);
     if (t->s->seed.n) sg_putf(&b, "%sseed %.*s", b.n ? ", " : "", (int)t->s->seed.n, t->s->seed.s);
-    sg_putf(&b, "%sprint at 100 %%: the bars are 100 mm long", b.n ? "; " : "");
+    if (t->s->check_bar_mm > 0) sg_putf(&b, "%sprint at 100 %%: the bars are %u mm long", b.n ? "; " : "", (unsigned)(t->s->check_bar_mm + 0.5));
+    if (t->s->footer.n) sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)t->s->footer.n, t->s->footer.s);
     put_check_bars(t);
-    sg_put_text(&t->p, sg_pt(SIDE_MM, y), sg_buf_str(&b), SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
+    if (b.n) sg_put_text(&t->p, sg_pt(t->s->margin_mm, y), sg_buf_str(&b), SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
     SgStr of = sg_format(t->p.c->arena, "%u of %u", (unsigned)page, (unsigned)pages);
-    put_right(&t->p, t->p.w_mm - SIDE_MM, y, of, SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
+    put_right(&t->p, t->p.w_mm - t->s->margin_mm, y, of, SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
 }
 
 /* Fields share the line: each its word and a rule to write on. */
 static double put_fields(Sheet *t, double y_mm)
 {
     if (t->s->nfields == 0) return y_mm;
-    double each = (t->p.w_mm - 2 * SIDE_MM) / t->s->nfields, base = y_mm + LEAD(FIELD_PT) + 1;
+    double each = (t->p.w_mm - 2 * t->s->margin_mm) / t->s->nfields, base = y_mm + LEAD(FIELD_PT) + 1;
     for (uint32_t i = 0; i < t->s->nfields && given_too(t); i++) {
-        double x = SIDE_MM + i * each, w = sg_put_text(&t->p, sg_pt(x, base), t->s->field[i], SG_FACE_UPRIGHT, FIELD_PT, SG_INK_RGB);
+        double x = t->s->margin_mm + i * each, w = sg_put_text(&t->p, sg_pt(x, base), t->s->field[i], SG_FACE_UPRIGHT, FIELD_PT, SG_INK_RGB);
         sg_put_rule(&t->p, sg_pt(x + w + 2, base + 0.5), sg_pt(x + each - 4, base + 0.5), THIN_MM, SG_RULE_RGB);
     }
     return base + 2;
@@ -110,11 +114,11 @@ static double put_fields(Sheet *t, double y_mm)
 static double put_caution(Sheet *t, double y_mm)
 {
     if (!t->s->caution.n) return y_mm;
-    double w = t->p.w_mm - 2 * SIDE_MM, pad = 2;
-    SgPoint first = sg_pt(SIDE_MM + pad, y_mm + 3 + pad + CAP(FIELD_PT));
+    double w = t->p.w_mm - 2 * t->s->margin_mm, pad = 2;
+    SgPoint first = sg_pt(t->s->margin_mm + pad, y_mm + 3 + pad + CAP(FIELD_PT));
     uint32_t n = sg_put_lines(&t->p, first, t->s->caution, SG_FACE_BOLD, FIELD_PT, w - 2 * pad, LEAD(FIELD_PT), SG_INK_RGB, given_too(t));
     double h = 2 * pad + CAP(FIELD_PT) + (n - 1) * LEAD(FIELD_PT);
-    if (given_too(t)) sg_put_frame(&t->p, sg_pt(SIDE_MM, y_mm + 3), w, h, SG_PT_MM(1.0), SG_INK_RGB);
+    if (given_too(t)) sg_put_frame(&t->p, sg_pt(t->s->margin_mm, y_mm + 3), w, h, SG_PT_MM(1.0), SG_INK_RGB);
     return y_mm + 3 + h;
 }
 
@@ -122,14 +126,14 @@ static double put_caution(Sheet *t, double y_mm)
 static void begin_page(Sheet *t)
 {
     static const char *const mark[] = { "", "key", "overlay: print on film" };
-    double y = TOP_MM + CAP(TITLE_PT);
+    double y = t->s->margin_mm + CAP(TITLE_PT);
     if (t->p.page.n == 0) {
-        if (given_too(t)) sg_put_text(&t->p, sg_pt(SIDE_MM, y), t->s->title, SG_FACE_BOLD, TITLE_PT, SG_INK_RGB);
+        if (given_too(t)) sg_put_text(&t->p, sg_pt(t->s->margin_mm, y), t->s->title, SG_FACE_BOLD, TITLE_PT, SG_INK_RGB);
         y = put_fields(t, y + 2);
     } else if (given_too(t)) {
-        sg_put_text(&t->p, sg_pt(SIDE_MM, y), t->s->title, SG_FACE_UPRIGHT, FIELD_PT, SG_INK_RGB);
+        sg_put_text(&t->p, sg_pt(t->s->margin_mm, y), t->s->title, SG_FACE_UPRIGHT, FIELD_PT, SG_INK_RGB);
     }
-    if (t->kind != SG_PAPER_SHEET) put_right(&t->p, t->p.w_mm - SIDE_MM, TOP_MM - 2, sg_str(mark[t->kind]), SG_FACE_BOLD, FIELD_PT, SG_KEY_RGB);
+    if (t->kind != SG_PAPER_SHEET) put_right(&t->p, t->p.w_mm - t->s->margin_mm, t->s->margin_mm - 2, sg_str(mark[t->kind]), SG_FACE_BOLD, FIELD_PT, SG_KEY_RGB);
     y = put_caution(t, y);
     put_crosses(t);
     t->top_mm = t->y_mm = y + 7;
@@ -147,7 +151,6 @@ static void put_squares(Sheet *t, SgPoint corner, double w_mm, double h_mm)
 
 static void put_problem_figure(Sheet *t, const SgPaperProblem *q, SgPoint corner)
 {
-    if (q->squared && given_too(t)) put_squares(t, corner, floor(q->given->w_mm / SQUARE_MM) * SQUARE_MM, floor(q->given->h_mm / SQUARE_MM) * SQUARE_MM);
     if (given_too(t)) sg_put_figure(&t->p, corner, q->given, -1, SG_INK_RGB);
     if (t->kind == SG_PAPER_SHEET || q->key == NULL) return;
     sg_put_figure(&t->p, corner, q->key, 1, SG_KEY_RGB);
@@ -195,7 +198,9 @@ static double problem(Sheet *t, uint32_t index, double y_mm, bool draw, uint32_t
     if (q->lines) *answered = put_answers(t, q, text_x, y, t->column_mm - GUTTER_MM, draw ? q->lines * LINE_MM : 0, LINE_MM);
     y += q->lines * LINE_MM;
     if (q->box_mm > 0) {
-        if (given) sg_put_frame(&t->p, sg_pt(text_x, y + 2), t->column_mm - GUTTER_MM, q->box_mm, THIN_MM, SG_RULE_RGB);
+        double w = t->column_mm - GUTTER_MM;
+        if (given && q->squared) put_squares(t, sg_pt(text_x, y + 2), floor(w / SQUARE_MM) * SQUARE_MM, floor(q->box_mm / SQUARE_MM) * SQUARE_MM);
+        else if (given) sg_put_frame(&t->p, sg_pt(text_x, y + 2), w, q->box_mm, THIN_MM, SG_RULE_RGB);
         if (!q->lines) *answered = put_answers(t, q, text_x + 2, y + 2, t->column_mm - GUTTER_MM - 4, draw ? q->box_mm : 0, 6);
         y += 2 + q->box_mm;
     }
@@ -309,9 +314,10 @@ static Sheet sheet_of(SgCompile *c, const SgPaperSheet *s, SgPaperKind kind)
 {
     Sheet t = { .s = s, .kind = kind };
     t.p = (SgSheaf){ .c = c, .id = s->id, .title = sg_plain(c->arena, s->title) };
-    sg_paper_size(s->size, s->landscape, &t.p.w_mm, &t.p.h_mm);
-    t.bottom_mm = t.p.h_mm - FOOT_MM;
-    t.column_mm = (t.p.w_mm - 2 * SIDE_MM - (s->columns - 1) * COLUMN_GAP_MM) / s->columns;
+    t.p.w_mm = s->w_mm;
+    t.p.h_mm = s->h_mm;
+    t.bottom_mm = s->h_mm - s->margin_mm - FOOT_MM - (s->rulers != SG_RULERS_NONE ? RULER_MM : 0);
+    t.column_mm = (s->w_mm - 2 * s->margin_mm - (s->columns - 1) * COLUMN_GAP_MM) / s->columns;
     return t;
 }
 
@@ -331,21 +337,21 @@ static void strip_row(Sheet *t, const SgPaperStrip *s, uint32_t row, double firs
 {
     double base = t->y_mm + CAP(FIELD_PT);
     uint32_t most = 1;
-    sg_put_text(&t->p, sg_pt(SIDE_MM, base), s->row[row], SG_FACE_BOLD, FIELD_PT, SG_INK_RGB);
+    sg_put_text(&t->p, sg_pt(t->s->margin_mm, base), s->row[row], SG_FACE_BOLD, FIELD_PT, SG_INK_RGB);
     for (uint32_t k = 0; k < s->ncolumns; k++) {
         uint32_t n = sg_put_lines(&t->p, sg_pt(first_mm + k * each_mm, base), s->cell[row * s->ncolumns + k], SG_FACE_UPRIGHT, FIELD_PT, each_mm - 2, LEAD(FIELD_PT), SG_INK_RGB, true);
         if (n > most) most = n;
     }
     t->y_mm += most * LEAD(FIELD_PT) + 2;
-    sg_put_rule(&t->p, sg_pt(SIDE_MM, t->y_mm - 1.5), sg_pt(t->p.w_mm - SIDE_MM, t->y_mm - 1.5), THIN_MM, SG_RULE_RGB);
+    sg_put_rule(&t->p, sg_pt(t->s->margin_mm, t->y_mm - 1.5), sg_pt(t->p.w_mm - t->s->margin_mm, t->y_mm - 1.5), THIN_MM, SG_RULE_RGB);
 }
 
 const SgPage *const *sg_paper_strip(SgCompile *c, const SgPaperStrip *s, uint32_t *npages)
 {
     enum { LEAST_COLUMN_MM = 22 };
-    SgPaperSheet plain = { .id = s->id, .title = s->title, .size = s->size, .landscape = s->landscape, .columns = 1 };
+    SgPaperSheet plain = { .id = s->id, .title = s->title, .w_mm = s->w_mm, .h_mm = s->h_mm, .margin_mm = s->margin_mm, .columns = 1 };
     Sheet t = sheet_of(c, &plain, SG_PAPER_SHEET);
-    double first = SIDE_MM + GUTTER_MM + 12, wide = t.p.w_mm - SIDE_MM - first;
+    double first = s->margin_mm + GUTTER_MM + 12, wide = t.p.w_mm - s->margin_mm - first;
     uint32_t side = (uint32_t)(wide / LEAST_COLUMN_MM), from = 0;
     if (side > s->ncolumns) side = s->ncolumns;
     while (from < s->ncolumns) {                       /* as many versions side by side as there is room for */

@@ -162,7 +162,7 @@ bool sg_sheet_version(SgCompile *c, const SgModel *m, const SgSheet *sheet, SgSh
     SgSolved *ground = sg_sheet_ground(c, m, form, version);
     const SgPhrase *footer = sg_phrase(&sheet->statement, SG_PHRASE_sheet_footer);
     form->file_chosen = ground->set.file_chosen;
-    *v = (SgSheetVersion){ .c = c, .letter = (char)('A' + version), .nproblems = sheet->nproblems };
+    *v = (SgSheetVersion){ .c = c, .sheet = sheet, .letter = (char)('A' + version), .nproblems = sheet->nproblems };
     v->problem = SG_ARRAY(c->arena, SgSheetProblem, sheet->nproblems + 1);
     v->title = text_of(ground, sheet->statement.caption);
     v->footer = text_of(ground, footer && footer->n ? footer->value[0] : NULL);

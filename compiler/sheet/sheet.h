@@ -37,6 +37,7 @@ typedef struct {
 } SgSheetProblem;
 typedef struct {
     SgCompile *c;              /* its figures belong to this compile: a script with constructions is written out for each version */
+    const SgSheet *sheet;      /* its statements, in that compile */
     char letter;               /* 'A' .. */
     SgStr title, footer;       /* markup; empty: none */
     SgSheetProblem *problem; uint32_t nproblems;

@@ -1,0 +1,200 @@
+/* handout: a worked-out sheet as pages. In: the solved problems of a version. Out: what is given, and the answer around it, on
+   paper. Never lets the frame of a problem tell one version's answer: it is the author's, or holds those of all versions. */
+#include "paper/handout.h"
+#include "solved/build.h"
+#include <math.h>
+
+#define PAST_ANSWER_MM 15.0        /* free around all that is drawn, for construction */
+#define STEP_MM 20.0               /* frames of no author's grow by this */
+
+typedef struct { const SgScene *given, *whole; SgBox ink; } Drawn;     /* ink: what must be seen of the whole, in the scene's millimetres on paper */
+
+/* Light and the axis may run out of a frame; everything else has to be seen. */
+static SgBox core_of(const SgMark *m)
+{
+    SgBox box = sg_box_empty();
+    if (m->role == SG_ROLE_RAY || m->role == SG_ROLE_AXIS || m->role == SG_ROLE_GRID) return box;
+    for (uint32_t k = 0; k < m->nxy; k++) box = sg_box_add(box, m->xy[k]);
+    if (m->half_mm > 0) for (int side = -1; side <= 1; side += 2) box = sg_box_add(box, sg_pt_along(m->xy[0], sg_pt_left(m->direction), side * m->half_mm));
+    return box;
+}
+
+static bool draw_problem(SgCompile *c, const SgSheetProblem *p, Drawn *d)
+{
+    SgSolved *s = p->solved;
+    SgScenePart given = { .paper = true, .upto = (int)p->given_up_to }, whole = { .paper = true, .upto = (int)p->given_up_to, .whole = true };
+    d->given = sg_scene_part(c, s, &s, 1, given);
+    d->whole = d->given ? sg_scene_part(c, s, &s, 1, whole) : NULL;
+    if (!d->whole) return false;
+    d->ink = sg_box_empty();
+    for (uint32_t i = 0; i < d->whole->nmarks; i++) d->ink = sg_box_join(d->ink, core_of(&d->whole->mark[i]));
+    return !sg_errors(c);
+}
+
+static double up_to_step(double mm) { return ceil(mm / STEP_MM - 1e-9) * STEP_MM; }
+
+/* Around the ink of all versions, in whole steps each way; no wider than a column while the ink itself is not. */
+static SgBox frame_of(SgBox ink, double column_mm)
+{
+    double w = up_to_step(ink.x1_mm - ink.x0_mm + 2 * PAST_ANSWER_MM), h = up_to_step(ink.y1_mm - ink.y0_mm + 2 * PAST_ANSWER_MM);
+    if (w > column_mm && ink.x1_mm - ink.x0_mm + 4 <= column_mm) w = floor(column_mm);
+    double x = floor((ink.x0_mm + ink.x1_mm) / 2), y = floor((ink.y0_mm + ink.y1_mm) / 2);
+    return (SgBox){ x - w / 2, y - h / 2, x + w / 2, y + h / 2 };
+}
+
+/* Every arrow, point and strike of light has to stand on the paper that the student has. */
+static bool on_paper(SgCompile *c, const SgSheetProblem *p, const SgScene *whole, SgBox frame)
+{
+    for (uint32_t i = 0; i < whole->nmarks; i++) {
+        const SgMark *m = &whole->mark[i];
+        bool thing = m->role == SG_ROLE_OBJECT || m->role == SG_ROLE_REAL_IMAGE || m->role == SG_ROLE_VIRTUAL_IMAGE || m->role == SG_ROLE_LENS || m->role == SG_ROLE_MIRROR;
+        for (uint32_t k = 0; thing && k < m->nxy; k++) {
+            SgPoint q = m->xy[k];
+            if (q.x_mm > frame.x0_mm && q.x_mm < frame.x1_mm && q.y_mm > frame.y0_mm && q.y_mm < frame.y1_mm) continue;
+            sg_say(c, SG_MSG_sheet_off_paper, m->at, "%.*s stands outside problem %.*s's frame of %d mm by %d mm; write a larger `frame` in the figure, or leave it out",
+                   (int)m->name.n, m->name.s, (int)p->name.n, p->name.s, (int)(frame.x1_mm - frame.x0_mm), (int)(frame.y1_mm - frame.y0_mm));
+            return false;
+        }
+    }
+    return true;
+}
+
+static SgStr shown(const SgSheetProblem *p, SgValue v)
+{
+    if (v.state == SG_INFINITE) return SG_LIT("at infinity");
+    if (v.type == SG_TYPE_TRUTH) return v.truth ? SG_LIT("yes") : SG_LIT("no");
+    if (v.type == SG_TYPE_TEXT) return v.text;
+    return v.type == SG_TYPE_NUMBER ? sg_show_figure(p->solved, v, NULL) : SG_LIT("");
+}
+
+/* "flame.distance" as "distance of flame". */
+static SgStr asked_words(SgArena *a, SgStr words)
+{
+    uint32_t dot = UINT32_MAX;
+    for (uint32_t i = 0; i < words.n; i++) {
+        char x = words.s[i];
+        bool letter = (x >= 'a' && x <= 'z') || (x >= 'A' && x <= 'Z') || (x >= '0' && x <= '9') || x == '_';
+        if (x == '.' && dot == UINT32_MAX) dot = i;
+        else if (!letter) return words;
+    }
+    if (dot == UINT32_MAX) return words;
+    SgBuf b = { .arena = a };
+    for (uint32_t i = dot + 1; i < words.n; i++) sg_put_char(&b, words.s[i] == '_' ? ' ' : words.s[i]);
+    sg_putf(&b, " of %.*s", (int)dot, words.s);
+    return sg_buf_str(&b);
+}
+
+static void answers_of(SgCompile *c, const SgSheetProblem *p, SgPaperProblem *q)
+{
+    SgStr *line = SG_ARRAY(c->arena, SgStr, p->nasked + 2);
+    uint32_t n = 0;
+    if (p->nchoices) line[n++] = sg_format(c->arena, "%c", (char)('A' + p->right));
+    for (uint32_t i = 0; i < p->nasked; i++) {
+        SgStr words = asked_words(c->arena, p->asked[i].words), value = shown(p, p->asked[i].value);
+        line[n++] = sg_format(c->arena, "%.*s: %.*s", (int)words.n, words.s, (int)value.n, value.s);
+    }
+    if (p->model_answer.n) line[n++] = p->model_answer;
+    q->answer = line;
+    q->nanswers = n;
+}
+
+static SgPaperProblem problem_of(SgCompile *c, const SgSheetProblem *p, const SgStatement *st)
+{
+    SgPaperProblem q = { .at = st->head_at, .name = p->name, .question = p->question, .marks = p->marks, .breaks = p->new_page, .choice = p->choice, .nchoices = p->nchoices };
+    if (p->room == SG_ROOM_LINES) q.lines = p->lines;
+    if (p->room == SG_ROOM_BOX || p->room == SG_ROOM_SQUARED) q.box_mm = p->room_mm;
+    q.squared = p->room == SG_ROOM_SQUARED;
+    answers_of(c, p, &q);
+    return q;
+}
+
+/* The ink of one problem over all versions. A box that is empty: no version has a figure. */
+static bool ink_of_all(const SgSheetForm *form, uint32_t problem, Drawn *drawn, SgBox *ink)
+{
+    *ink = sg_box_empty();
+    for (uint32_t v = 0; v < form->nversions; v++) {
+        const SgSheetProblem *p = &form->version[v].problem[problem];
+        if (!p->solved) continue;
+        if (!draw_problem(form->version[v].c, p, &drawn[v])) return false;
+        *ink = sg_box_join(*ink, drawn[v].ink);
+    }
+    return true;
+}
+
+static bool figure_of(SgCompile *c, const SgSheetProblem *p, const Drawn *d, SgBox ink, double column_mm, SgPaperProblem *q)
+{
+    bool own = d->given->frame_w_mm > 0;
+    SgBox frame = own ? sg_layout_frame(c, d->given, d->given->frame_w_mm, d->given->frame_h_mm) : frame_of(ink, column_mm);
+    if (!on_paper(c, p, d->whole, frame)) return false;
+    SgPage *sheet, *key;
+    sg_layout_apart(c, d->given, d->whole, frame, &sheet, &key);
+    q->given = sheet;
+    q->key = key;
+    return !sg_errors(c);
+}
+
+static SgPaperSheet paper_of(const SgSheetForm *form, const SgSheetVersion *v)
+{
+    SgPaperSheet s = { .id = form->name, .title = v->title, .w_mm = form->width_mm, .h_mm = form->height_mm, .margin_mm = form->margin_mm, .check_bar_mm = form->check_bar_mm,
+        .rulers = form->rulers, .columns = form->columns, .field = form->heading, .nfields = form->nheading, .seed = form->seed, .footer = v->footer };
+    if (form->nversions == 1) return s;
+    s.set = sg_format(v->c->arena, "%c", v->letter);
+    s.id = sg_format(v->c->arena, "%.*s-%c", (int)form->name.n, form->name.s, v->letter);
+    return s;
+}
+
+const SgPage *const *sg_handout(const SgSheetForm *form, int version, SgPaperKind kind, uint32_t *npages)
+{
+    SgArena *a = form->version[0].c->arena;
+    uint32_t n = form->version[0].nproblems;
+    Drawn *drawn = SG_ARRAY(a, Drawn, (size_t)n * form->nversions + 1);
+    SgBox *ink = SG_ARRAY(a, SgBox, n + 1);
+    SG_VEC(const SgPage *) pages = { 0 };
+    for (uint32_t i = 0; i < n; i++) if (!ink_of_all(form, i, drawn + (size_t)i * form->nversions, &ink[i])) return NULL;
+    for (uint32_t v = 0; v < form->nversions; v++) {
+        const SgSheetVersion *one = &form->version[v];
+        if (version >= 0 && (uint32_t)version != v) continue;
+        SgPaperSheet s = paper_of(form, one);
+        SgPaperProblem *q = SG_ARRAY(a, SgPaperProblem, n + 1);
+        double column_mm = (s.w_mm - 2 * s.margin_mm - (s.columns - 1) * 8.0) / s.columns;
+        for (uint32_t i = 0; i < n; i++) {
+            q[i] = problem_of(one->c, &one->problem[i], &one->sheet->problem[i].statement);
+            if (one->problem[i].solved && !figure_of(one->c, &one->problem[i], &drawn[(size_t)i * form->nversions + v], ink[i], column_mm, &q[i])) return NULL;
+        }
+        s.problem = q;
+        s.nproblems = n;
+        uint32_t made;
+        const SgPage *const *page = sg_paper(one->c, &s, kind, &made);
+        if (!page) return NULL;
+        for (uint32_t i = 0; i < made; i++) SG_PUSH(a, &pages, page[i]);
+    }
+    *npages = pages.n;
+    return pages.v;
+}
+
+/* The answers of a problem in a few words. */
+static SgStr cell_of(SgArena *a, const SgSheetProblem *p)
+{
+    SgBuf b = { .arena = a };
+    if (p->nchoices) sg_put_char(&b, (char)('A' + p->right));
+    for (uint32_t i = 0; i < p->nasked; i++) {
+        SgStr value = shown(p, p->asked[i].value);
+        sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)value.n, value.s);
+    }
+    if (b.n == 0) sg_put_str(&b, p->model_answer);
+    return b.n ? sg_buf_str(&b) : SG_LIT("-");
+}
+
+const SgPage *const *sg_handout_strip(const SgSheetForm *form, uint32_t *npages)
+{
+    SgCompile *c = form->version[0].c;
+    uint32_t rows = form->version[0].nproblems, columns = form->nversions;
+    SgStr *row = SG_ARRAY(c->arena, SgStr, rows + 1), *column = SG_ARRAY(c->arena, SgStr, columns + 1), *cell = SG_ARRAY(c->arena, SgStr, (size_t)rows * columns + 1);
+    for (uint32_t i = 0; i < rows; i++) row[i] = sg_format(c->arena, "%u", (unsigned)i + 1);
+    for (uint32_t v = 0; v < columns; v++) column[v] = sg_format(c->arena, "%c", form->version[v].letter);
+    for (uint32_t i = 0; i < rows; i++)
+        for (uint32_t v = 0; v < columns; v++) cell[i * columns + v] = cell_of(c->arena, &form->version[v].problem[i]);
+    SgPaperStrip s = { .id = sg_format(c->arena, "%.*s-answers", (int)form->name.n, form->name.s), .title = SG_LIT("Answers of all versions"), .w_mm = form->width_mm, .h_mm = form->height_mm, .margin_mm = form->margin_mm,
+        .row = row, .nrows = rows, .column = column, .ncolumns = columns, .cell = cell };
+    return sg_paper_strip(c, &s, npages);
+}

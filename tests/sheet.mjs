@@ -1,0 +1,119 @@
+// sheet.mjs SAGITTA SCRIPT...: sheets, keys and overlays from outside: true scale in the PDF by its own coordinates and by
+// pixels, nothing of the answer on the sheet, nothing moved in the key, answers that equal what `answers` tells.
+// Last line: "N passed, N failed".
+import { execFileSync } from "node:child_process";
+import { mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from "node:fs";
+import { basename } from "node:path";
+
+const [binary, ...scripts] = process.argv.slice(2);
+const work = "build/test/sheet";
+rmSync(work, { recursive: true, force: true });
+mkdirSync(work, { recursive: true });
+let passed = 0, failed = 0;
+function holds(name, good, more = "") {
+    if (good) { passed++; return; }
+    failed++;
+    console.log(`FAILED ${name} ${more}`);
+}
+const run = (program, ...args) => execFileSync(program, args, { encoding: "utf8", maxBuffer: 1 << 28, stdio: ["ignore", "pipe", "pipe"] });
+function fails(...args) {
+    try { run(binary, ...args); } catch (e) { return { status: e.status, said: e.stderr }; }
+    return { status: 0, said: "" };
+}
+
+// The straight strokes of a page, in millimetres, as the PDF itself has them (its own coordinates, not ours).
+function strokes(pdf, page) {
+    const list = [];
+    const trace = run("mutool", "trace", pdf, String(page));
+    for (const m of trace.matchAll(/<stroke_path[^>]*transform="([^"]*)"[^>]*>\s*((?:<(?:moveto|lineto)[^>]*>\s*)+)/g)) {
+        const [a, b, c, d, e, f] = m[1].split(/\s+/).map(Number);
+        const points = [...m[2].matchAll(/x="([^"]*)" y="([^"]*)"/g)].map(([, x, y]) => [(a * x + c * y + e) * 25.4 / 72, (b * x + d * y + f) * 25.4 / 72]);
+        if (points.length === 2) list.push(points);
+    }
+    return list;
+}
+const close = (x, y, by) => Math.abs(x - y) <= by;
+function bars(pdf, page) {
+    const lying = strokes(pdf, page).filter(([p, q]) => close(p[1], q[1], 0.01) && close(Math.abs(p[0] - q[0]), 100, 0.05));
+    const upright = strokes(pdf, page).filter(([p, q]) => close(p[0], q[0], 0.01) && close(Math.abs(p[1] - q[1]), 100, 0.05));
+    return [lying.length, upright.length, lying[0]];
+}
+// The bar again, by its ink at 254 pixels an inch: ten a millimetre.
+function barPixels(pdf, bar) {
+    run("pdftoppm", "-r", "254", "-f", "1", "-l", "1", "-gray", pdf, `${work}/pixels`);
+    const file = readdirSync(work).find((n) => n.startsWith("pixels") && n.endsWith(".pgm"));
+    const bytes = readFileSync(`${work}/${file}`);
+    const [, w] = /^P5\s+(\d+)\s+(\d+)\s+255\s/.exec(bytes.subarray(0, 40).toString("latin1"));
+    const head = /^P5\s+\d+\s+\d+\s+255\s/.exec(bytes.subarray(0, 40).toString("latin1"))[0].length;
+    const y = Math.round(bar[0][1] * 10), left = Math.round(Math.min(bar[0][0], bar[1][0]) * 10) - 20;
+    let dark = [];
+    for (let x = left; x < left + 1060; x++)
+        if ([y - 2, y - 1, y, y + 1].some((r) => bytes[head + r * Number(w) + x] < 128)) dark.push(x);
+    rmSync(`${work}/${file}`);
+    return dark[dark.length - 1] - dark[0] + 1;
+}
+function items(svg) { return new Set(svg.split("\n").filter((l) => /<(path|line|circle|use|polyline|polygon)/.test(l))); }
+
+for (const script of scripts) {
+    const name = basename(script, ".sag"), pdf = `${work}/${name}.pdf`, key = `${work}/${name}-key.pdf`;
+    run(binary, "draw", script, "-o", pdf);
+    run(binary, "draw", script, "--key", "-o", key);
+    run("qpdf", "--check", pdf);
+    run("qpdf", "--check", key);
+    const again = `${work}/again.pdf`;
+    run(binary, "draw", script, "-o", again);
+    holds(`${name}: the same bytes twice`, readFileSync(pdf).equals(readFileSync(again)));
+    const [lying, upright, bar] = bars(pdf, 1);
+    holds(`${name}: a bar of 100 mm each way by the PDF's coordinates`, lying >= 1 && upright >= 1, `${lying} ${upright}`);
+    const px = bar ? barPixels(pdf, bar) : 0;
+    holds(`${name}: the bar by pixels at 254 dpi`, close(px, 1002, 4), `${px} px`);
+
+    const answers = JSON.parse(run(binary, "answers", script, "--json"));
+    const text = run("pdftotext", "-layout", pdf, "-").replace(/[\u2009\u202f\u00a0]/g, " "), keyText = run("pdftotext", "-layout", key, "-").replace(/[\u2009\u202f\u00a0]/g, " ");
+    const flat = JSON.stringify(answers);
+    let asked = 0;
+    for (const version of answers.versions ?? []) for (const problem of version.problems ?? []) for (const a of problem.answers ?? []) {
+        if (typeof a.value !== "number" || !["cm", "mm", "m"].includes(a.unit)) continue;
+        asked++;
+        const shown = String(Math.round(Math.abs(a.value) * 10) / 10);
+        holds(`${name}: version ${version.version}, ${problem.name}, ${a.asked} = ${shown} ${a.unit} stands on the key`, new RegExp(`${a.asked.split(".")[1]} of ${a.asked.split(".")[0]}: \u2212?${shown.replace(".", "\\.")} ${a.unit}`).test(keyText));
+    }
+    holds(`${name}: it asks for lengths`, asked >= 2, flat.slice(0, 300));
+    holds(`${name}: no answer is written on the sheet`, !/distance of|height of|nature of|magnification of/.test(text));
+
+    const folder = `${work}/${name}/`, keys = `${work}/${name}-key/`;
+    run(binary, "draw", script, "--sheet", answers.sheet, "-o", folder);
+    run(binary, "draw", script, "--key", "-o", keys);
+    for (const page of readdirSync(folder)) {
+        const mine = items(readFileSync(folder + page, "utf8"));
+        const theirs = readdirSync(keys).map((k) => items(readFileSync(keys + k, "utf8")));
+        const best = Math.min(...theirs.map((t) => [...mine].filter((l) => !t.has(l)).length));
+        // The foot counts other pages on the key; everything else stands in it, unmoved.
+        holds(`${name}: all of ${page} stands on a page of the key`, mine.size > 20 && best <= 12, `${best} of ${mine.size}`);
+    }
+}
+
+// What is only answer changes nothing of the sheet, down to its bytes.
+const base = `figure q {\n    mirror M concave focal 4 cm aperture 6 cm at 14 cm\n    object candle height 1.5 cm at 12 cm before M\n    frame 17 cm by 8 cm\n    step "a" {\n        ray a from candle.tip parallel\n        image flame of candle by M\n    }\n}\n\nsheet s "Mirrors" {\n    problem one = q "Find the image." marks 3 lines 2\n}\n`;
+const other = base.replace("ray a from candle.tip parallel", "ray b from candle.tip through M.centre\n        dimension from M.vertex to flame.foot");
+const given = base.replace("    step", "    point P at (1 cm, 1 cm)\n    step");
+for (const [name, text] of Object.entries({ base, other, given })) writeFileSync(`${work}/${name}.sag`, text);
+for (const form of ["pdf", "svg"]) {
+    for (const name of ["base", "other", "given"]) run(binary, "draw", `${work}/${name}.sag`, "--sheet", "s", "-o", `${work}/${name}.${form}`);
+    const bytes = (n) => readFileSync(`${work}/${n}.${form}`);
+    holds(`${form}: another answer, the same sheet`, bytes("base").equals(bytes("other")));
+    holds(`${form}: another given, another sheet`, !bytes("base").equals(bytes("given")));
+}
+const bad = [
+    [base.replace("frame 17 cm by 8 cm", "frame 6 cm by 8 cm"), /stands outside problem one's frame/],
+    [base.replace("frame 17 cm by 8 cm", "frame 40 cm by 8 cm"), /400 mm wide and a column has 180 mm/],
+    [base.replace("lines 2", "lines 30"), /needs \d+ mm of height and a page has \d+ mm/],
+    [base.replace("= q", "= r"), /./],
+];
+bad.forEach(([text, want], i) => {
+    writeFileSync(`${work}/bad.sag`, text);
+    const { status, said } = fails("draw", `${work}/bad.sag`, "-o", `${work}/bad.pdf`);
+    holds(`bad sheet ${i}: one message, nothing written`, status === 1 && want.test(said) && (said.match(/error:/g) ?? []).length === 1 && !readdirSync(work).includes("bad.pdf"), said);
+});
+console.log(`${passed} passed, ${failed} failed`);
+process.exit(failed === 0 && passed > 0 ? 0 : 1);
