@@ -99,9 +99,14 @@ $(B)/libsagitta.a: $(OBJ)
 $(B)/sagitta: $(CLI_OBJ) $(B)/libsagitta.a
 	$(call say,link $@)
 	$(Q)$(CC) $(CFLAGS) $(LINK) $^ -lm -o $@
-# ---- the program that prints: the same, with cairo and libzip ----
+# ---- the program that prints: the same, with cairo, libqpdf and libzip ----
 FONTS    ?= /usr/share/fonts/truetype/liberation2
-PRINT_USES := cairo cairo-pdf cairo-ft freetype2 libpng libzip
+PRINT_USES := cairo cairo-pdf cairo-ft freetype2 libpng libqpdf libzip
+# Finding the symbols of 30 shared libraries costs more than a figure, so a release takes all in but the C library, libzip and gnutls,
+# which Debian has as shared libraries only; libqpdf names the last for its ciphers.
+PRINT_LIBS_release = -Wl,--gc-sections -Wl,-Bstatic -lqpdf $$(pkg-config --static --libs $(filter-out libqpdf libzip,$(PRINT_USES)) | sed 's/-pthread//g; s/-lpthread//g; s/-lm\b//g') \
+  -ljpeg -lstdc++ -Wl,-Bdynamic -lzip -lgnutls -lm -static-libgcc
+PRINT_LIBS = $(or $(PRINT_LIBS_$(PROFILE)),$$(pkg-config --libs $(PRINT_USES)) -lm)
 $(PRINT_OBJ): INC += $(shell pkg-config --cflags $(PRINT_USES) 2>/dev/null)
 $(PRINT_OBJ): | build/deps-build
 $(B)/print/fonts.o: compiler/print/fonts.S
@@ -109,7 +114,7 @@ $(B)/print/fonts.o: compiler/print/fonts.S
 	$(Q)$(CC) -Wa,-I$(FONTS) -c $< -o $@
 $(B)/sagitta-print: $(filter-out $(B)/cli/printer.o,$(CLI_OBJ)) $(PRINT_OBJ) $(B)/libsagitta.a
 	$(call say,link $@)
-	$(Q)$(CC) $(CFLAGS) $^ $$(pkg-config --libs $(PRINT_USES)) -lm -o $@
+	$(Q)$(CC) $(CFLAGS) $^ $(PRINT_LIBS) -o $@
 -include $(PRINT_OBJ:.o=.d) $(OBJ:.o=.d) $(CLI_OBJ:.o=.d)
 
 demo: all ## draw every script of scripts-demo/ into build/demo/, with a page that lists them

@@ -456,7 +456,6 @@ static void put_glyphs(Svg *v)
     sg_puts(v->out, "</defs>\n");
 }
 
-/* The description tells the finished figure. A figure cut short must not tell more than it shows: its captions stand in. */
 static void put_description(Svg *v)
 {
     SgBuf *b = v->out;
@@ -465,11 +464,7 @@ static void put_description(Svg *v)
     sg_puts(b, "<desc");
     put_id_attribute(v, "desc", -1);
     sg_put_char(b, '>');
-    if (whole) put_text(b, v->page->describe, false);
-    for (int k = 0; !whole && k < v->last; k++) {
-        if (k) sg_put_char(b, ' ');
-        put_text(b, v->page->step[k].plain, false);
-    }
+    put_text(b, sg_output_told(b->arena, v->page, v->last), false);
     sg_puts(b, "</desc>\n");
 }
 

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "print/ink.h"
+#include "print/reading.h"
 
 #define SG_MM_PT (72.0 / 25.4)
 
@@ -36,6 +37,8 @@ static bool take(Bytes *b, const unsigned char *data, size_t n)
     b->n += n;
     return true;
 }
+
+static bool take_from_qpdf(void *bytes, const unsigned char *data, size_t n) { return take(bytes, data, n); }
 
 static cairo_status_t take_from_cairo(void *bytes, const unsigned char *data, unsigned int n)
 {
@@ -64,47 +67,101 @@ static SgPrinted finish(Bytes *b, cairo_status_t cairo, const char *trouble, SgB
 }
 
 /* ---- PDF ---- */
+/* A page that nothing describes is one of text: its words are read out, and no picture is told. */
+static bool has_figure(const SgPage *page) { return page->describe.n > 0 || page->nsteps > 0; }
+
 static void caption(SgPen *pen, const SgPage *page, const SgWords *line, uint32_t n)
 {
     SgPoint at = sg_output_caption_at(page, (int)page->nsteps);
     for (uint32_t i = 0; i < n; i++) sg_ink_words(pen, &line[i], sg_pt(at.x_mm, at.y_mm + i * page->caption_lead_mm), page->caption_rgb);
 }
 
-/* One page of paper: the figure after `step` and, when there is one, a caption in the strip below. */
-static void leaf(SgPen *pen, cairo_surface_t *surface, const SgPage *page, const SgChains *chain, int step, bool strip, const SgWords *line, uint32_t n)
+/* One page of paper: a figure after `step`, with a strip below it and perhaps a caption in it. */
+typedef struct {
+    const SgPage *page;
+    const SgChains *chain;
+    int step;
+    bool strip;
+    const SgWords *line; uint32_t nlines;
+} Leaf;
+typedef struct { SgArena *arena; const SgPdfOptions *options; SG_VEC(Leaf) leaf; SG_VEC(SgTold) told; } Plan;
+
+static const char *language_of(SgArena *a, const SgPage *page)
 {
-    cairo_pdf_surface_set_size(surface, page->w_mm * SG_MM_PT, (page->h_mm + (strip ? page->strip_mm : 0)) * SG_MM_PT);
+    SgStr language = page->wording->text[SG_TEXT_language];
+    return sg_str_keep(a, language.s, language.n).s;
+}
+
+static void add_leaf(Plan *p, Leaf leaf)
+{
+    SG_PUSH(p->arena, &p->leaf, leaf);
+    if (!has_figure(leaf.page)) return;
+    SgBuf told = { .arena = p->arena };
+    SgStr more = sg_output_told(p->arena, leaf.page, leaf.step);
+    sg_put_str(&told, leaf.page->title);
+    char end = told.n > 0 ? told.v[told.n - 1] : ' ';
+    if (told.n > 0 && more.n > 0) sg_puts(&told, end == '.' || end == '?' || end == '!' ? " " : ". ");
+    sg_put_str(&told, more);
+    sg_put_char(&told, '\0');
+    SgTold in_words = { told.v, language_of(p->arena, leaf.page) };
+    SG_PUSH(p->arena, &p->told, in_words);
+}
+
+static void plan_page(Plan *p, const SgPage *page)
+{
+    SgChains *chain = SG_NEW(p->arena, SgChains);
+    int last = (int)page->nsteps;
+    *chain = sg_output_chains(p->arena, page);
+    if (p->options->step >= 0 && p->options->step < last) last = p->options->step;
+    if (p->options->final || page->nsteps == 0) {
+        add_leaf(p, (Leaf){ .page = page, .chain = chain, .step = last });
+        return;
+    }
+    add_leaf(p, (Leaf){ .page = page, .chain = chain, .strip = true });
+    for (int k = 1; k <= last; k++) {
+        const SgPageStep *step = &page->step[k - 1];
+        Leaf leaf = { .page = page, .chain = chain, .strip = true, .step = k - 1, .line = step->ask_line, .nlines = step->nask };
+        if (step->nask > 0) add_leaf(p, leaf);
+        leaf.step = k;
+        leaf.line = step->line;
+        leaf.nlines = step->nlines;
+        add_leaf(p, leaf);
+    }
+}
+
+static void draw_leaf(SgPen *pen, cairo_surface_t *surface, const Leaf *l)
+{
+    const SgPage *page = l->page;
+    const char *tag = has_figure(page) ? "Figure" : "P";
+    cairo_pdf_surface_set_size(surface, page->w_mm * SG_MM_PT, (page->h_mm + (l->strip ? page->strip_mm : 0)) * SG_MM_PT);
     cairo_save(pen->cr);
     if (page->paper_rgb != 0xFFFFFF) sg_ink_paper(pen, page);
     cairo_scale(pen->cr, SG_MM_PT, SG_MM_PT);
     cairo_save(pen->cr);
     cairo_rectangle(pen->cr, 0, 0, page->w_mm, page->h_mm);        /* rays end at the frame */
     cairo_clip(pen->cr);
-    cairo_tag_begin(pen->cr, "Figure", NULL);
-    sg_ink_items(pen, page, chain, step);
-    cairo_tag_end(pen->cr, "Figure");
+    cairo_tag_begin(pen->cr, tag, NULL);
+    sg_ink_items(pen, page, l->chain, l->step);
+    cairo_tag_end(pen->cr, tag);
     cairo_restore(pen->cr);
-    cairo_tag_begin(pen->cr, "P", NULL);
-    if (line != NULL) caption(pen, page, line, n);
-    cairo_tag_end(pen->cr, "P");
+    if (l->nlines > 0) {
+        cairo_tag_begin(pen->cr, "P", NULL);
+        caption(pen, page, l->line, l->nlines);
+        cairo_tag_end(pen->cr, "P");
+    }
     cairo_restore(pen->cr);
     cairo_show_page(pen->cr);
-    pen->page++;
 }
 
-static void leaves(SgPen *pen, cairo_surface_t *surface, const SgPage *page, const SgChains *chain, const SgPdfOptions *o)
+/* In the outline stands each figure once, at its first page. */
+static void draw_leaves(SgPen *pen, cairo_surface_t *surface, const Leaf *leaf, uint32_t n, const char *const *name)
 {
-    int last = (int)page->nsteps;
-    if (o->step >= 0 && o->step < last) last = o->step;
-    if (o->final || page->nsteps == 0) {
-        leaf(pen, surface, page, chain, last, false, NULL, 0);
-        return;
-    }
-    leaf(pen, surface, page, chain, 0, true, NULL, 0);
-    for (int k = 1; k <= last; k++) {
-        const SgPageStep *step = &page->step[k - 1];
-        if (step->nask > 0) leaf(pen, surface, page, chain, k - 1, true, step->ask_line, step->nask);
-        leaf(pen, surface, page, chain, k, true, step->line, step->nlines);
+    for (uint32_t i = 0; i < n; i++) {
+        char at[32];
+        snprintf(at, sizeof at, "page=%u", (unsigned)i + 1);
+        if (i == 0 || (leaf[i].page != leaf[i - 1].page && strcmp(name[i], name[i - 1]) != 0))
+            cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT, name[i], at, CAIRO_PDF_OUTLINE_FLAG_OPEN);
+        draw_leaf(pen, surface, &leaf[i]);
     }
 }
 
@@ -125,37 +182,31 @@ static SgPrinted print_pdf(const SgPage *const *page, uint32_t npages, const SgP
     /* All the arena gives is taken first. */
     SgArena *a = out->arena;
     SgBuf date = { .arena = a };
-    SgChains *chain = SG_ARRAY(a, SgChains, npages + 1);
+    Plan plan = { .arena = a, .options = o };
     const char *title = sg_str_keep(a, o->title.s, o->title.n).s, *creator = sg_str_keep(a, o->creator.s, o->creator.n).s;
-    const char **name = SG_ARRAY(a, const char *, npages + 1);
+    const char *language = language_of(a, page[0]);
     put_date(&date, o->made_s);
-    for (uint32_t i = 0; i < npages; i++) {
-        chain[i] = sg_output_chains(a, page[i]);
-        name[i] = sg_str_keep(a, page[i]->title.s, page[i]->title.n).s;
-    }
-    Bytes bytes = { 0 };
+    for (uint32_t i = 0; i < npages; i++) plan_page(&plan, page[i]);
+    const char **name = SG_ARRAY(a, const char *, plan.leaf.n);
+    for (uint32_t i = 0; i < plan.leaf.n; i++) name[i] = sg_str_keep(a, plan.leaf.v[i].page->title.s, plan.leaf.v[i].page->title.n).s;
+    Bytes bytes = { 0 }, whole = { 0 };
     cairo_surface_t *surface = cairo_pdf_surface_create_for_stream(take_from_cairo, &bytes, 72, 72);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_TITLE, title);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATOR, creator);
     cairo_pdf_surface_set_metadata(surface, CAIRO_PDF_METADATA_CREATE_DATE, date.v);
     SgPen pen = { .cr = cairo_create(surface) };
-    cairo_tag_begin(pen.cr, "Document", NULL);
-    for (uint32_t i = 0; i < npages; i++) {
-        if (i == 0 || strcmp(name[i], name[i - 1]) != 0) {
-            char at[32];
-            snprintf(at, sizeof at, "page=%u", (unsigned)pen.page + 1);
-            cairo_pdf_surface_add_outline(surface, CAIRO_PDF_OUTLINE_ROOT, name[i], at, CAIRO_PDF_OUTLINE_FLAG_OPEN);
-        }
-        leaves(&pen, surface, page[i], &chain[i], o);
-    }
-    cairo_tag_end(pen.cr, "Document");
+    draw_leaves(&pen, surface, plan.leaf.v, plan.leaf.n, name);
     cairo_status_t status = cairo_status(pen.cr);
     cairo_destroy(pen.cr);
     cairo_surface_finish(surface);
     if (status == CAIRO_STATUS_SUCCESS) status = cairo_surface_status(surface);
     cairo_surface_destroy(surface);
     sg_ink_end(&pen);
-    return finish(&bytes, status, pen.trouble, out);
+    if (status != CAIRO_STATUS_SUCCESS || pen.trouble != NULL || bytes.no_memory) return finish(&bytes, status, pen.trouble, out);
+    SgAloud reading = { language, plan.told.v, plan.told.n };
+    const char *trouble = sg_print_reading(bytes.v, bytes.n, &reading, take_from_qpdf, &whole);
+    free(bytes.v);
+    return finish(&whole, status, trouble, out);
 }
 
 /* ---- PNG ---- */
