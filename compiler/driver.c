@@ -268,7 +268,8 @@ static uint32_t uses_of(const Run *r, const SgFigure *figure, SgSolved **uses)
 /* The command line's word on the look of a figure. */
 static bool set_style(Run *r, SgSolved *solved, SgScene *scene)
 {
-    bool known = r->job->style == NULL || sg_scene_style(&r->c, solved, sg_str(r->job->style), &scene->style);
+    const char *asked = r->job->style == NULL && r->job->kind == SG_JOB_NOTES ? "copier" : r->job->style;       /* black ink on paper */
+    bool known = asked == NULL || sg_scene_style(&r->c, solved, sg_str(asked), &scene->style);
     if (r->job->transparent) scene->style.transparent = true;
     if (known || r->faults.n > 0) return known;
     sg_putf(sg_run_fault(r, SG_COMMAND_WRONG), "no style is called `%s`; there are ", r->job->style);
@@ -317,7 +318,7 @@ static void draw_figure(Run *r, SgSolved *solved)
     if (scene == NULL || sg_errors(&r->c) > before || !set_style(r, solved, scene)) return;
     SgPage *page = sg_layout(&r->c, scene);
     if (r->job->kind == SG_JOB_NOTES) {
-        SgNotesFigure figure = { .page = page };
+        SgNotesFigure figure = { .page = sg_slide_small(&r->c, scene, SG_NOTES_ROOM_W_MM, SG_NOTES_ROOM_H_MM) };
         figure.number = sg_output_worked(solved, &figure.nnumbers);
         SG_PUSH(r->c.arena, &r->notes, figure);
     }

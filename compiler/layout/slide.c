@@ -117,3 +117,13 @@ SgPage *sg_slide(SgCompile *c, const SgScene *scene, SgSlideRatio ratio)
     page->strip_mm = strip.strip_mm;
     return page;
 }
+
+SgPage *sg_slide_small(SgCompile *c, const SgScene *scene, double w_mm, double h_mm)
+{
+    Room room = { c, scene, sg_style_of(&scene->style), w_mm, h_mm };
+    room.style.margin_mm = SG_SLIDE_MARGIN_MM;
+    c->muted++;
+    SgPage *page = fit(&room);
+    c->muted--;
+    return page;
+}

@@ -18,4 +18,6 @@ double sg_slide_wide_mm(SgSlideRatio ratio);           /* 168 or 126 */
 /* The page is as wide as the slide and, with its strip, as high as the slide without its heading. Says nothing: whoever wants
    messages lays the scene out for paper too. */
 SgPage *sg_slide(SgCompile *c, const SgScene *scene, SgSlideRatio ratio);
+/* Small, for a place beside a text: at most so wide and so high, words in their sizes. Says nothing either. */
+SgPage *sg_slide_small(SgCompile *c, const SgScene *scene, double w_mm, double h_mm);
 #endif

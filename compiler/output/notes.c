@@ -4,13 +4,14 @@
    never  draws: the small pictures are svg.c's, each under an id of its own. */
 #include "output/notes.h"
 
+#include "base/num.h"
 #include "output/output.h"
 #include "output/xml.h"
 
 static const char HEAD[] =
     "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n"
     "<style>\n"
-    "@page { size: A4; margin: 15mm }\n"
+    "@page { size: A4; margin: 12mm 15mm }\n"
     "html { color-scheme: light }\n"
     "body { font: 11pt/1.4 \"Liberation Sans\", Arial, Helvetica, sans-serif; color: #000; background: #fff; max-width: 180mm; margin: 10mm auto; padding: 0 5mm }\n"
     "h1 { font-size: 11pt; font-weight: normal; margin: 0 0 4mm }\n"
@@ -18,7 +19,7 @@ static const char HEAD[] =
     "h3 { font-size: 11pt; margin: 0 0 1mm }\n"
     "p { margin: 0 0 2mm }\n"
     ".stage { display: grid; grid-template-columns: 92mm 1fr; gap: 6mm; border-top: 0.2mm solid #000; padding: 3mm 0; break-inside: avoid }\n"
-    ".stage svg { display: block; width: 92mm; height: auto; max-height: 50mm }\n"
+    ".stage svg { display: block; width: 100%; height: auto }\n"
     ".ask { font-style: italic }\n"
     ".say { border-left: 0.8mm solid #000; padding-left: 2.5mm }\n"
     "table { border-collapse: collapse; font-size: 9.5pt; margin-top: 2mm }\n"
@@ -26,7 +27,7 @@ static const char HEAD[] =
     "th, td { text-align: left; vertical-align: top; padding: 0.5mm 3mm 0.5mm 0 }\n"
     "th { font-weight: normal; white-space: nowrap }\n"
     "section + section { break-before: page; margin-top: 12mm }\n"
-    "@media (max-width: 170mm) { .stage { grid-template-columns: 1fr } .stage svg { width: 100% } }\n"
+    "@media (max-width: 170mm) { .stage { grid-template-columns: 1fr } }\n"
     "@media print { body { max-width: none; margin: 0; padding: 0 } section + section { margin-top: 0 } }\n"
     "</style>\n";
 
@@ -49,8 +50,12 @@ static void put_element(SgBuf *b, const char *opening, SgStr text, const char *c
 static void put_picture(const SgPage *page, uint32_t k, SgBuf *out)
 {
     SgPage copy = *page;
+    sg_puts(out, "<div style=\"width:");
+    sg_put_mm3(out, page->w_mm * SG_NOTES_SCALE);
+    sg_puts(out, "mm\">\n");
     copy.id = sg_format(out->arena, "%.*s-at-%u", (int)page->id.n, page->id.s, (unsigned)k);
     sg_output_svg(&copy, (SgSvgOptions){ .still = true, .step = (int)k }, out);
+    sg_puts(out, "</div>\n");
 }
 
 static void put_numbers(const SgNotesFigure *f, SgBuf *out)

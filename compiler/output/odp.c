@@ -39,14 +39,17 @@ static void open_frame(SgOdp *o, const char *style, const char *class, Place at)
     sg_odp_length(&o->body, " svg:height=\"", at.h);
 }
 
+static SgStr told(const SgOdp *o, SgTextId id, const char *hole, SgStr value) { return sg_filled(o->a, o->page->wording, id, &(SgHole){ hole, value }, 1); }
+
 /* Over the whole strip below the figure, opaque: each covers the ones before it, shown or printed. Returns its id. */
-static uint32_t put_strip(SgOdp *o, const char *what, uint32_t step, const SgWords *line, uint32_t n)
+static uint32_t put_strip(SgOdp *o, SgTextId what, uint32_t step, const SgWords *line, uint32_t n)
 {
     const SgPage *p = o->page;
     SgPoint at = sg_output_caption_at(p, (int)p->nsteps);
     double left = at.x_mm * o->scale, top = o->top_mm + (at.y_mm - SG_FACE_ASCENT * p->caption_size_mm) * o->scale;
     open_frame(o, "strip", NULL, (Place){ left, top, o->wide_mm - 2 * left, SG_ODP_HIGH_MM - top });
-    sg_putf(&o->body, " draw:name=\"%s of step %u\" xml:id=\"p%u\"><draw:text-box>", what, (unsigned)step, (unsigned)++o->ids);
+    sg_put_xml_attribute(&o->body, " draw:name=\"", told(o, what, "step", sg_format(o->a, "%u", (unsigned)step)));
+    sg_putf(&o->body, " xml:id=\"p%u\"><draw:text-box>", (unsigned)++o->ids);
     sg_odp_paragraph(o, p->caption_size_mm * o->scale);
     for (uint32_t i = 0; i < n; i++) {
         if (i > 0) sg_puts(&o->body, " ");
@@ -65,18 +68,17 @@ static void put_strips(SgOdp *o)
     o->question = SG_ARRAY(o->a, uint32_t, (size_t)p->nsteps + 1);
     for (uint32_t k = 0; k < p->nsteps; k++) {
         const SgPageStep *s = &p->step[k];
-        if (s->nask) o->question[k] = put_strip(o, "question", k + 1, s->ask_line, s->nask);
+        if (s->nask) o->question[k] = put_strip(o, SG_TEXT_shape_question, k + 1, s->ask_line, s->nask);
         shown = shown || s->nask > 0;
-        if (s->plain.n || shown) o->caption[k] = put_strip(o, "caption", k + 1, s->line, s->nlines);
+        if (s->plain.n || shown) o->caption[k] = put_strip(o, SG_TEXT_shape_caption, k + 1, s->line, s->nlines);
         shown = s->plain.n > 0;
     }
 }
 
 /* ---- a slide ---- */
-static void put_paragraph(SgBuf *b, SgStr opening, SgStr text)
+static void put_paragraph(SgBuf *b, const char *style, SgStr text)
 {
-    sg_puts(b, "<text:p>");
-    sg_put_str(b, opening);
+    sg_putf(b, "<text:p text:style-name=\"%s\">", style);
     sg_put_xml(b, text);
     sg_puts(b, "</text:p>");
 }
@@ -96,9 +98,10 @@ static void put_notes(SgOdp *o, uint32_t number)
     sg_puts(b, "><draw:text-box>");
     for (uint32_t k = 0; k < p->nsteps; k++) {
         const SgPageStep *s = &p->step[k];
-        if (s->ask.n) put_paragraph(b, SG_LIT("Ask first: "), s->ask);
-        put_paragraph(b, sg_format(o->a, "Step %u. ", (unsigned)k + 1), s->plain);
-        if (s->say.n) put_paragraph(b, SG_LIT("Say: "), s->say);
+        put_paragraph(b, "note-step", told(o, SG_TEXT_notes_step, "step", sg_format(o->a, "%u", (unsigned)k + 1)));
+        if (s->ask.n) put_paragraph(b, "note-ask", told(o, SG_TEXT_notes_ask, "question", s->ask));
+        if (s->plain.n) put_paragraph(b, "note", s->plain);
+        if (s->say.n) put_paragraph(b, "note-say", s->say);
     }
     if (p->nsteps == 0) sg_puts(b, "<text:p/>");
     sg_puts(b, "</draw:text-box></draw:frame></presentation:notes>\n");
@@ -142,6 +145,12 @@ static void put_slide(SgOdp *o, const SgPage *page, uint32_t number)
 static const char CONTENT_STYLES[] =
     "<style:style style:name=\"notes-page\" style:family=\"drawing-page\"/>\n"
     "<style:style style:name=\"thumb\" style:family=\"presentation\"><style:graphic-properties draw:fill=\"none\" draw:stroke=\"none\"/></style:style>\n"
+    "<style:style style:name=\"note\" style:family=\"paragraph\"><style:text-properties fo:font-size=\"12pt\"/></style:style>\n"
+    "<style:style style:name=\"note-step\" style:family=\"paragraph\"><style:paragraph-properties fo:margin-top=\"2.5mm\"/>"
+    "<style:text-properties fo:font-size=\"12pt\" fo:font-weight=\"bold\"/></style:style>\n"
+    "<style:style style:name=\"note-ask\" style:family=\"paragraph\"><style:text-properties fo:font-size=\"12pt\" fo:font-style=\"italic\"/></style:style>\n"
+    "<style:style style:name=\"note-say\" style:family=\"paragraph\"><style:paragraph-properties fo:margin-left=\"6mm\"/>"
+    "<style:text-properties fo:font-size=\"12pt\"/></style:style>\n"
     "<style:style style:name=\"words\" style:family=\"graphic\"><style:graphic-properties draw:fill=\"none\" draw:stroke=\"none\"" SG_NO_PADDING
     " draw:auto-grow-width=\"true\" draw:auto-grow-height=\"true\" fo:wrap-option=\"no-wrap\" draw:textarea-horizontal-align=\"left\""
     " draw:textarea-vertical-align=\"top\" fo:min-width=\"0mm\" fo:min-height=\"0mm\"/><style:paragraph-properties fo:text-align=\"start\"/></style:style>\n";
@@ -192,16 +201,19 @@ static void put_page_layout(SgBuf *b, const char *name, double w, double h)
     sg_putf(b, " style:print-orientation=\"%s\"/></style:page-layout>\n", w > h ? "landscape" : "portrait");
 }
 
-static SgStr styles(SgOdp *o)
+static SgStr styles(SgOdp *o, SgStr language)
 {
     SgBuf b = { .arena = o->a };
-    static const char TEXT[] = "<style:text-properties style:font-name=\"figure\" fo:font-size=\"18pt\" fo:language=\"en\" fo:country=\"GB\" fo:color=\"#000000\"/>";
     sg_puts(&b, SG_XML_HEAD "<office:document-styles");
     sg_puts(&b, SPACES);
     sg_puts(&b, FACES);
     sg_puts(&b, "<office:styles>\n");
-    sg_putf(&b, "<style:default-style style:family=\"graphic\">%s</style:default-style>\n", TEXT);
-    sg_putf(&b, "<style:default-style style:family=\"presentation\">%s</style:default-style>\n", TEXT);
+    static const char *const family[] = { "graphic", "presentation" };
+    for (int i = 0; i < 2; i++) {
+        sg_putf(&b, "<style:default-style style:family=\"%s\"><style:text-properties style:font-name=\"figure\" fo:font-size=\"18pt\"", family[i]);
+        sg_put_xml_attribute(&b, " fo:language=\"", language);
+        sg_puts(&b, " fo:country=\"none\" fo:color=\"#000000\"/></style:default-style>\n");
+    }
     sg_puts(&b, MASTER_STYLES);
     sg_odp_put_dashes(o, &b);
     sg_puts(&b, "</office:styles>\n<office:automatic-styles>\n");
@@ -215,7 +227,7 @@ static SgStr styles(SgOdp *o)
     return sg_buf_str(&b);
 }
 
-static SgStr description(SgOdp *o, const SgPage *const *page, uint32_t npages, const char *version)
+static SgStr description(SgOdp *o, const SgPage *const *page, uint32_t npages, SgStr language, const char *version)
 {
     SgBuf b = { .arena = o->a };
     sg_puts(&b, SG_XML_HEAD "<office:document-meta");
@@ -226,7 +238,9 @@ static SgStr description(SgOdp *o, const SgPage *const *page, uint32_t npages, c
         sg_put_xml(&b, page[0]->title.n ? page[0]->title : page[0]->id);
         sg_puts(&b, "</dc:title>");
     }
-    sg_puts(&b, "<dc:language>en</dc:language></office:meta></office:document-meta>\n");
+    sg_puts(&b, "<dc:language>");
+    sg_put_xml(&b, language);
+    sg_puts(&b, "</dc:language></office:meta></office:document-meta>\n");
     return sg_buf_str(&b);
 }
 
@@ -249,10 +263,11 @@ void sg_output_odp(SgArena *a, const SgPage *const *page, uint32_t npages, const
     o->scale = SG_ODP_HIGH_MM / SG_SLIDE_HIGH_MM;
     o->top_mm = SG_SLIDE_HEADING_MM * o->scale;
     o->wide_mm = (npages > 0 ? page[0]->w_mm : sg_slide_wide_mm(SG_SLIDE_16_9)) * o->scale;
+    SgStr language = (npages > 0 ? page[0]->wording : &sg_wording_english)->text[SG_TEXT_language];
     SgStr slides = content(o, page, npages);           /* first: the styles are of what it used */
     part[0] = (SgOdpPart){ "mimetype", { MIME, sizeof MIME - 1 } };
     part[1] = (SgOdpPart){ "META-INF/manifest.xml", manifest(o) };
-    part[2] = (SgOdpPart){ "meta.xml", description(o, page, npages, version) };
-    part[3] = (SgOdpPart){ "styles.xml", styles(o) };
+    part[2] = (SgOdpPart){ "meta.xml", description(o, page, npages, language, version) };
+    part[3] = (SgOdpPart){ "styles.xml", styles(o, language) };
     part[4] = (SgOdpPart){ "content.xml", slides };
 }

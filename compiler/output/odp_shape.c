@@ -212,45 +212,45 @@ static void put_bit(SgOdp *o, Bit bit, SgStr extra)
 static Bit whole(const SgOdp *o, uint32_t item) { return (Bit){ item, 0, o->page->item[item].nxy }; }
 
 /* ---- names ---- */
-static const char *role_word(SgRole role)
+/* What a role is called in the reader's language, with its name in the hole; empty names leave the word alone. */
+static SgTextId role_text(SgRole role)
 {
     switch (role) {
-    case SG_ROLE_AXIS: case SG_ROLE_CROSS_AXIS: case SG_ROLE_BREAK: return "axis";
-    case SG_ROLE_MIRROR: return "mirror";
-    case SG_ROLE_LENS: return "lens";
-    case SG_ROLE_SURFACE: return "boundary";
-    case SG_ROLE_GLASS: return "glass";
-    case SG_ROLE_STOP: return "stop";
-    case SG_ROLE_SCREEN: return "screen";
-    case SG_ROLE_EYE: return "eye";
-    case SG_ROLE_OBJECT: return "object";
-    case SG_ROLE_REAL_IMAGE: case SG_ROLE_VIRTUAL_IMAGE: return "image";
-    case SG_ROLE_RAY: return "ray";
-    case SG_ROLE_PRODUCED: return "produced line";
-    case SG_ROLE_AID: case SG_ROLE_LINE: return "line";
-    case SG_ROLE_POINT: case SG_ROLE_TICK: return "point";
-    case SG_ROLE_DIMENSION: return "dimension";
-    case SG_ROLE_ANGLE: return "angle";
-    case SG_ROLE_LABEL: return "label";
-    case SG_ROLE_NORMAL: return "normal";
-    case SG_ROLE_CIRCLE: return "circle";
-    case SG_ROLE_PROTRACTOR: return "protractor";
-    case SG_ROLE_RULER: return "ruler";
-    case SG_ROLE_GRID: return "grid";
-    case SG_ROLE_NOTE: return "note";
+    case SG_ROLE_AXIS: case SG_ROLE_CROSS_AXIS: case SG_ROLE_BREAK: return SG_TEXT_shape_axis;
+    case SG_ROLE_MIRROR: return SG_TEXT_shape_mirror;
+    case SG_ROLE_LENS: return SG_TEXT_shape_lens;
+    case SG_ROLE_SURFACE: return SG_TEXT_shape_boundary;
+    case SG_ROLE_GLASS: return SG_TEXT_shape_glass;
+    case SG_ROLE_STOP: return SG_TEXT_shape_stop;
+    case SG_ROLE_SCREEN: return SG_TEXT_shape_screen;
+    case SG_ROLE_EYE: return SG_TEXT_shape_eye;
+    case SG_ROLE_OBJECT: return SG_TEXT_shape_object;
+    case SG_ROLE_REAL_IMAGE: case SG_ROLE_VIRTUAL_IMAGE: return SG_TEXT_shape_image;
+    case SG_ROLE_RAY: return SG_TEXT_shape_ray;
+    case SG_ROLE_PRODUCED: return SG_TEXT_shape_produced;
+    case SG_ROLE_AID: case SG_ROLE_LINE: return SG_TEXT_shape_line;
+    case SG_ROLE_POINT: case SG_ROLE_TICK: return SG_TEXT_shape_point;
+    case SG_ROLE_DIMENSION: return SG_TEXT_shape_dimension;
+    case SG_ROLE_ANGLE: return SG_TEXT_shape_angle;
+    case SG_ROLE_NORMAL: return SG_TEXT_shape_normal;
+    case SG_ROLE_CIRCLE: return SG_TEXT_shape_circle;
+    case SG_ROLE_PROTRACTOR: return SG_TEXT_shape_protractor;
+    case SG_ROLE_RULER: return SG_TEXT_shape_ruler;
+    case SG_ROLE_GRID: return SG_TEXT_shape_grid;
+    case SG_ROLE_LABEL: case SG_ROLE_NOTE: return SG_TEXT_shape_words;
     }
-    return "mark";
+    return SG_TEXT_shape_words;
 }
 
 /* ` draw:name="ray a"`, and ` xml:id="p7"` for a piece (id 0: none). */
 static SgStr attributes(SgOdp *o, const SgItem *it, uint32_t id)
 {
     SgBuf b = { .arena = o->a };
-    sg_putf(&b, " draw:name=\"%s", role_word(it->role));
-    if (it->name.n) sg_put_char(&b, ' ');
-    sg_put_xml(&b, it->name);
-    if (it->shape == SG_ITEM_WORDS && it->role != SG_ROLE_LABEL && it->role != SG_ROLE_NOTE) sg_puts(&b, ", words");
-    sg_put_char(&b, '"');
+    bool words = it->shape == SG_ITEM_WORDS, axis = it->role == SG_ROLE_AXIS;      /* an axis has a name only inside the compiler */
+    SgStr own = words ? it->words->plain : axis ? SG_LIT("") : it->name;
+    SgStr name = sg_filled(o->a, o->page->wording, words ? SG_TEXT_shape_words : role_text(it->role), &(SgHole){ "name", own }, 1);
+    while (name.n && name.s[name.n - 1] == ' ') name.n--;
+    sg_put_xml_attribute(&b, " draw:name=\"", name);
     if (id) sg_putf(&b, " xml:id=\"p%u\"", (unsigned)id);
     return sg_buf_str(&b);
 }
@@ -382,7 +382,9 @@ static uint32_t put_given(SgOdp *o)
     const SgPage *p = o->page;
     uint32_t i = 0;
     if (p->nitems == 0 || p->item[0].step > 0 || p->item[0].ncues) return 0;
-    open_group(o, SG_LIT(" draw:name=\"what is given\""));
+    SgBuf name = { .arena = o->a };
+    sg_put_xml_attribute(&name, " draw:name=\"", p->wording->text[SG_TEXT_notes_given]);
+    open_group(o, sg_buf_str(&name));
     sg_puts(&o->body, "<svg:title>");
     sg_put_xml(&o->body, p->title.n ? p->title : p->id);
     sg_puts(&o->body, "</svg:title>\n<svg:desc>");
