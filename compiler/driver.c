@@ -17,6 +17,7 @@
 #include "output/odp.h"
 #include "output/output.h"
 #include "output/slides.h"
+#include "paper/notes.h"
 #include "print/print.h"
 #include "sheet/sheet.h"
 #include "tidy/tidy.h"
@@ -371,8 +372,28 @@ static void put_numbers(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
     sg_run_product(r, SG_LIT(""), &b);
 }
 
+/* On paper: the same texts, printed. */
+static void print_notes(Run *r)
+{
+    SgArena *a = r->c.arena;
+    SgPaperNotes *notes = SG_ARRAY(a, SgPaperNotes, r->notes.n + 1);
+    for (uint32_t i = 0; i < r->notes.n; i++) {
+        const SgNotesFigure *f = &r->notes.v[i];
+        SgPaperRow *row = SG_ARRAY(a, SgPaperRow, f->nnumbers + 1);
+        for (uint32_t k = 0; k < f->nnumbers; k++) row[k] = (SgPaperRow){ f->number[k].name, f->number[k].values };
+        notes[i] = (SgPaperNotes){ f->page, row, f->nnumbers, SG_NOTES_SCALE };
+    }
+    uint32_t n;
+    const SgPage *const *page = sg_paper_notes(&r->c, notes, r->notes.n, &n);
+    SgStr title = SG_FILLED(a, r->notes.v[0].page->wording, SG_TEXT_notes_title_of, { "figure", r->notes.v[0].page->title });
+    SgPdfOptions o = { .title = title, .creator = SG_LIT("sagitta " SG_VERSION), .made_s = r->job->made_s, .step = -1, .final = true };
+    SgBuf b = { .arena = a };
+    if (printed(r, r->job->printer->pdf(page, n, &o, &b))) sg_run_product(r, SG_LIT(""), &b);
+}
+
 static void put_notes(Run *r)
 {
+    if (r->job->form == SG_FORM_PDF && r->notes.n > 0) { print_notes(r); return; }
     SgBuf b = { .arena = r->c.arena };
     sg_output_notes(r->notes.v, r->notes.n, &b);
     if (b.n > SG_NOTES_LIMIT) sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "the notes pass 64 MiB; choose with --figure NAME\n");

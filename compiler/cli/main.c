@@ -44,8 +44,8 @@ static SgStatus destination_of_notes(const char *output, Destination *to)
 {
     char text[512];
     *to = strcmp(output, "-") == 0 ? TO_STANDARD_OUTPUT : TO_FILE;
-    if (*to != TO_FILE || strncmp(output, "/dev/", 5) == 0 || (ends_in(output, ".html") && !sg_cli_is_folder(output))) return SG_DONE;
-    snprintf(text, sizeof text, "-o %.300s: the notes of all figures are one page; write a name ending in .html", output);
+    if (*to != TO_FILE || strncmp(output, "/dev/", 5) == 0 || ((ends_in(output, ".html") || ends_in(output, ".pdf")) && !sg_cli_is_folder(output))) return SG_DONE;
+    snprintf(text, sizeof text, "-o %.300s: the notes of all figures are one file; write a name ending in .html or .pdf", output);
     return tell(SG_COMMAND_WRONG, text);
 }
 
@@ -162,18 +162,6 @@ static SgStatus present(const SgCommandLine *line, SgJob *job)
     return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], TO_FILE);
 }
 
-static SgStatus notes(const SgCommandLine *line, SgJob *job)
-{
-    Destination to;
-    SgStatus plain = only_plain(line, "--notes makes");
-    if (plain != SG_DONE) return plain;
-    if (line->given[SG_OPTION_ratio]) return tell(SG_COMMAND_WRONG, "--notes makes a page for paper; take --ratio away");
-    SgStatus status = destination_of_notes(line->value[SG_OPTION_output], &to);
-    if (status != SG_DONE) return status;
-    job->kind = SG_JOB_NOTES;
-    return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], to);
-}
-
 /* The date that reproducible builds give their documents (reproducible-builds.org, SOURCE_DATE_EPOCH); no clock is read. */
 static int64_t made(void)
 {
@@ -210,6 +198,21 @@ static SgStatus slides(const SgCommandLine *line, SgJob *job)
     job->kind = SG_JOB_SLIDES;
     job->style = line->value[SG_OPTION_style];
     return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], TO_FILE);
+}
+
+static SgStatus notes(const SgCommandLine *line, SgJob *job)
+{
+    Destination to;
+    SgStatus plain = only_plain(line, "--notes makes");
+    if (plain != SG_DONE) return plain;
+    if (line->given[SG_OPTION_ratio]) return tell(SG_COMMAND_WRONG, "--notes makes a page for paper; take --ratio away");
+    SgStatus status = destination_of_notes(line->value[SG_OPTION_output], &to);
+    if (status != SG_DONE) return status;
+    job->kind = SG_JOB_NOTES;
+    job->form = to == TO_FILE && form_of(line->value[SG_OPTION_output]) == SG_FORM_PDF ? SG_FORM_PDF : SG_FORM_SVG;
+    status = ready_to_print(line, job);
+    if (status != SG_DONE) return status;
+    return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], to);
 }
 
 static bool version_letter(const char *s, uint32_t *version)

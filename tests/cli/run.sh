@@ -107,7 +107,7 @@ holds "a picture a step, and one of what is given" [ "$(grep -c '<svg ' notes.ht
 holds "the numbers beside it" grep -qE '<tr><th scope="row">flame \(image\)</th><td>real, inverted, reduced, distance 6.+cm' notes.html
 holds "no id twice" [ -z "$(grep -oE ' id="[^"]*"' notes.html | sort | uniq -d)" ]
 expect "notes of one figure" 0 out '<h2>' -- sagitta draw museum.sag --figure reading_glass -o - --notes
-expect "notes under another name" 2 err 'write a name ending in .html' -- sagitta draw museum.sag -o notes.svg --notes
+expect "notes under another name" 2 err 'write a name ending in .html or .pdf' -- sagitta draw museum.sag -o notes.svg --notes
 expect "notes into a folder" 2 err 'write a name ending in .html' -- sagitta draw museum.sag -o house/ --notes
 expect "notes of a step" 2 err 'take --step away' -- sagitta draw museum.sag -o n.html --notes --step 1
 expect "a presentation of a step" 2 err 'a presentation is one file of all figures and all their steps; take --step away' -- sagitta draw museum.sag -o p.odp --step 1
