@@ -326,6 +326,7 @@ static void draw_figure(Run *r, SgSolved *solved)
     if (r->job->kind == SG_JOB_SLIDES || r->job->kind == SG_JOB_PRESENTATION) {
         const SgPage *slide = sg_slide(&r->c, scene, ratio_of(r));
         SG_PUSH(r->c.arena, &r->slides, slide);
+        SG_PUSH(r->c.arena, &r->grounds, sg_slide_ground(scene));
     }
     if (r->job->kind != SG_JOB_DRAW || sg_errors(&r->c) > 0 || r->product_bytes > SG_OUTPUT_LIMIT) return;
     if (r->job->form == SG_FORM_PDF) SG_PUSH(r->c.arena, &r->pages, page);
@@ -403,9 +404,7 @@ static void put_notes(Run *r)
 static void put_slides(Run *r)
 {
     SgBuf b = { .arena = r->c.arena };
-    SgSlides slides = { .page = r->slides.v, .npages = r->slides.n, .wide = r->job->narrow ? 4 : 16, .high = r->job->narrow ? 3 : 9,
-                        .heading_part = SG_SLIDE_HEADING_MM / SG_SLIDE_HIGH_MM };
-    sg_output_slides(&slides, &b);
+    sg_output_slides(&(SgSlides){ r->slides.v, r->grounds.v, r->slides.n, ratio_of(r) }, &b);
     if (b.n > SG_SLIDES_LIMIT) sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "the slides pass 64 MiB; choose with --figure NAME\n");
     else sg_run_product(r, SG_LIT(""), &b);
 }

@@ -30,6 +30,7 @@ typedef struct {
     size_t product_bytes;
     SG_VEC(SgNotesFigure) notes;   /* of each figure, for the job NOTES */
     SG_VEC(const SgPage *) slides; /* the same, for the jobs SLIDES and PRESENTATION */
+    SG_VEC(SgGround) grounds;      /* what each of them is drawn on */
 } Run;
 
 void sg_run_start(Run *r, const SgJob *job, SgArena *arena);

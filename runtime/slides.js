@@ -18,7 +18,7 @@ var slides = Array.prototype.map.call(document.querySelectorAll('.slide'), funct
         desc: drawing.querySelector(':scope>desc'), items: Array.prototype.slice.call(section.querySelectorAll('.captions>li'))
     };
 });
-var slide = 0, stage = 0, clock = null, timer = null, began = 0, blank = false, second = null;
+var slide = 0, stage = 0, clock = null, timer = null, began = 0, blank = false, forced = '', second = null;
 // A window that another page of slides opened follows it and leads it.
 var first = window.name === 'sagittaslides' ? window.opener : null;
 if (!slides.length) return;
@@ -65,6 +65,7 @@ function show(s, k, draw) {
     if (now.desc && k === now.stages.length - 1) now.drawing.setAttribute('aria-describedby', now.desc.id);
     else now.drawing.removeAttribute('aria-describedby');
     get('count').textContent = counted();
+    ground(forced);
     fragment();
     lecture();
 }
@@ -106,6 +107,18 @@ function cover(on, quiet) {
     get('said').textContent = on ? text.saidBlank : text.saidSeen;
     if (!quiet) send();
 }
+// What the slide is drawn on, unless all are light or all dark; an author's own colours never turn.
+function isDark() {
+    var own = slides[slide].section.classList;
+    return own.contains('ondark') ? !root.classList.contains('alllight') : own.contains('onlight') && root.classList.contains('alldark');
+}
+function ground(all) {
+    root.classList.toggle('alldark', all === 'dark');
+    root.classList.toggle('alllight', all === 'light');
+    root.classList.toggle('dark', isDark());
+    get('dark').setAttribute('aria-pressed', isDark());
+    forced = all;
+}
 // 3 or 3.2 or 3.2ask; false when there is no such place.
 function goTo(place, quiet) {
     var parts = /^\s*(\d+)(?:[.,](\d+)(ask)?)?\s*$/.exec(place), s = parts ? Number(parts[1]) - 1 : -1;
@@ -121,8 +134,9 @@ function goTo(place, quiet) {
 function copy(s, k) {
     var drawing = slides[s].drawing.cloneNode(true);
     ['role', 'aria-labelledby', 'aria-describedby'].forEach(function (name) { drawing.removeAttribute(name); });
-    drawing.classList.remove('js');
-    drawing.classList.add('still');
+    // With the colours of its slide.
+    drawing.setAttribute('class', slides[s].section.className.replace(/slide|seen/g, '') + ' still');
+    drawing.setAttribute('style', slides[s].section.getAttribute('style'));
     drawing.setAttribute('aria-hidden', 'true');
     // The letters' outlines are those of the drawing itself.
     drawing.querySelectorAll('defs,clipPath,title').forEach(function (node) { node.remove(); });
@@ -204,7 +218,7 @@ function time() {
 function peer() { return first || (second && !second.closed ? second : null); }
 function send() {
     var to = peer();
-    if (to) to.postMessage({ sagitta: 'slides', slide: slide, stage: stage, blank: blank }, '*');
+    if (to) to.postMessage({ sagitta: 'slides', slide: slide, stage: stage, blank: blank, ground: forced }, '*');
 }
 addEventListener('message', function (event) {
     var said = event.data;
@@ -212,6 +226,7 @@ addEventListener('message', function (event) {
     if (said.asks) { send(); return; }
     if (!Number.isInteger(said.slide) || !Number.isInteger(said.stage)) return;
     go(said.slide, said.stage, true);
+    ground(said.ground === 'dark' || said.ground === 'light' ? said.ground : '');
     if (Boolean(said.blank) !== blank) cover(Boolean(said.blank), true);
 });
 function openSecond() {
@@ -228,6 +243,7 @@ var hands = {
     lectern: lectern,
     play: function () { timed(clock === null); },
     blank: function () { cover(!blank); },
+    dark: function () { ground(isDark() ? 'light' : 'dark'); send(); },
     full: function () {
         if (document.fullscreenElement) document.exitFullscreen();
         else if (root.requestFullscreen) root.requestFullscreen().catch(function () {});
@@ -262,7 +278,7 @@ var keys = {
     Escape: function () { if (blank) cover(false); }
 };
 var letters = {
-    r: hands.replay, b: hands.blank, '.': hands.blank, a: hands.overview, l: hands.lectern, t: hands.play, f: hands.full,
+    r: hands.replay, b: hands.blank, '.': hands.blank, a: hands.overview, l: hands.lectern, d: hands.dark, t: hands.play, f: hands.full,
     h: hands.keys, '?': hands.keys
 };
 addEventListener('keydown', function (event) {

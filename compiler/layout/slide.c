@@ -12,6 +12,25 @@ enum { SG_TRIES = 6 };
 
 double sg_slide_wide_mm(SgSlideRatio ratio) { return ratio == SG_SLIDE_4_3 ? SG_SLIDE_HIGH_MM * 4 / 3 : SG_SLIDE_HIGH_MM * 16 / 9; }
 
+SgGround sg_slide_ground(const SgScene *scene)
+{
+    for (uint32_t i = 0; i < scene->style.nchanges; i++)
+        if (scene->style.change[i].ncolours > 0) return SG_GROUND_OWN;
+    return scene->style.base == SG_STYLE_dark ? SG_GROUND_DARK : SG_GROUND_LIGHT;
+}
+
+void sg_slide_colours(SgColourPair pair[SG_COLOUR_PAIRS])
+{
+    SgStyle light = sg_style_of(&(SgSceneStyle){ .base = SG_STYLE_light }), dark = sg_style_of(&(SgSceneStyle){ .base = SG_STYLE_dark });
+    uint32_t n = 0;
+    pair[n++] = (SgColourPair){ light.ink_rgb, dark.ink_rgb };
+    pair[n++] = (SgColourPair){ light.caption_rgb, dark.caption_rgb };
+    pair[n++] = (SgColourPair){ light.paper_rgb, dark.paper_rgb };
+    pair[n++] = (SgColourPair){ light.grid_rgb, dark.grid_rgb };
+    pair[n++] = (SgColourPair){ light.glass_rgb, dark.glass_rgb };
+    for (int i = 0; i < SG_COLOURS; i++) pair[n++] = (SgColourPair){ light.colour_rgb[i], dark.colour_rgb[i] };
+}
+
 /* All lengths of the scene k times; directions, angles and words stay. */
 static SgScene *enlarged(SgArena *a, const SgScene *scene, double k)
 {

@@ -17,6 +17,14 @@ double sg_slide_wide_mm(SgSlideRatio ratio);           /* 168 or 126 */
 
 /* The page is as wide as the slide and, with its strip, as high as the slide without its heading. Says nothing: whoever wants
    messages lays the scene out for paper too. */
+/* What a slide is drawn on. The styles light and dark differ in colours alone, so a page of slides turns one into the other by
+   its pairs of colours; an author's own colours stay as they are. */
+typedef enum { SG_GROUND_LIGHT, SG_GROUND_DARK, SG_GROUND_OWN } SgGround;
+SgGround sg_slide_ground(const SgScene *scene);
+typedef struct { uint32_t light_rgb, dark_rgb; } SgColourPair;
+enum { SG_COLOUR_PAIRS = SG_COLOURS + 5 };
+void sg_slide_colours(SgColourPair pair[SG_COLOUR_PAIRS]);     /* the first pair of a colour counts */
+
 SgPage *sg_slide(SgCompile *c, const SgScene *scene, SgSlideRatio ratio);
 /* Small, for a place beside a text: at most so wide and so high, words in their sizes. Says nothing either. */
 SgPage *sg_slide_small(SgCompile *c, const SgScene *scene, double w_mm, double h_mm);

@@ -46,6 +46,49 @@ static void put_worded(SgBuf *b, const char *opening, Word word, const char *clo
 
 static SgStr title_of(const SgPage *page) { return page->title.n ? page->title : page->id; }
 
+/* ---- colours ---- */
+
+static void put_turn(SgBuf *b, const char *where, uint32_t from_rgb, uint32_t to_rgb)
+{
+    static const char *const paints[] = { "fill", "stroke" };
+    for (int i = 0; i < 2; i++)
+        sg_putf(b, "%s [%s=\"#%06x\"]{%s:#%06x}\n", where, paints[i], (unsigned)from_rgb, paints[i], (unsigned)to_rgb);
+}
+
+/* Later rules win, so that the first pair of a colour is written last. On paper everything is light. */
+static void put_turns(const SgSlides *s, SgBuf *b)
+{
+    SgColourPair pair[SG_COLOUR_PAIRS];
+    bool light = false, dark = false;
+    for (uint32_t k = 0; k < s->npages; k++) {
+        light = light || s->ground[k] == SG_GROUND_LIGHT;
+        dark = dark || s->ground[k] == SG_GROUND_DARK;
+    }
+    sg_slide_colours(pair);
+    sg_puts(b, "@media screen{\n");
+    for (int i = SG_COLOUR_PAIRS; light && i-- > 0;) put_turn(b, ".alldark .onlight", pair[i].light_rgb, pair[i].dark_rgb);
+    for (int i = SG_COLOUR_PAIRS; dark && i-- > 0;) put_turn(b, ".alllight .ondark", pair[i].dark_rgb, pair[i].light_rgb);
+    sg_puts(b, "}\n@media print{\n");
+    for (int i = SG_COLOUR_PAIRS; dark && i-- > 0;) put_turn(b, ".ondark", pair[i].dark_rgb, pair[i].light_rgb);
+    sg_puts(b, "}\n");
+}
+
+/* ---- the page, from its top ---- */
+
+static void put_body(SgSlideRatio ratio, SgBuf *b)
+{
+    sg_puts(b, "<body");
+    for (int i = 0; i < SLIDE_WORDS; i++) {
+        if (!words[i].said) continue;
+        sg_puts(b, " data-");
+        for (const char *k = words[i].key; *k; k++) sg_put_char(b, *k == '_' ? '-' : *k);
+        sg_put_xml_attribute(b, "=\"", sg_str(words[i].text));
+    }
+    sg_puts(b, ratio == SG_SLIDE_4_3 ? " style=\"--wide:4;--high:3;--heading:" : " style=\"--wide:16;--high:9;--heading:");
+    sg_put_mm3(b, SG_SLIDE_HEADING_MM / SG_SLIDE_HIGH_MM);
+    sg_puts(b, "\">\n");
+}
+
 static void put_head(const SgSlides *s, SgBuf *b)
 {
     put_worded(b, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>", SLIDE_page, "");
@@ -54,16 +97,8 @@ static void put_head(const SgSlides *s, SgBuf *b)
     sg_puts(b, POLICY);
     sg_puts(b, "<style>\n");
     sg_put(b, (const char *)sg_slides_css, sg_slides_css_bytes);
-    sg_puts(b, "</style>\n</head>\n<body");
-    for (int i = 0; i < SLIDE_WORDS; i++) {
-        if (!words[i].said) continue;
-        sg_puts(b, " data-");
-        for (const char *k = words[i].key; *k; k++) sg_put_char(b, *k == '_' ? '-' : *k);
-        sg_put_xml_attribute(b, "=\"", sg_str(words[i].text));
-    }
-    sg_putf(b, " style=\"--wide:%u;--high:%u;--heading:", (unsigned)s->wide, (unsigned)s->high);
-    sg_put_mm3(b, s->heading_part);
-    sg_puts(b, "\">\n");
+    put_turns(s, b);
+    sg_puts(b, "</style>\n</head>\n");
 }
 
 /* A step without a caption keeps its number. */
@@ -85,14 +120,18 @@ static void put_captions(const SgPage *page, uint32_t k, SgBuf *b)
     sg_puts(b, "</ol>\n");
 }
 
-static void put_slide(const SgPage *page, uint32_t k, SgBuf *b)
+static void put_slide(const SgPage *page, SgGround ground, uint32_t number, SgBuf *b)
 {
-    sg_putf(b, "<section class=\"slide\" id=\"slide%u\" style=\"--paper:#%06x;--ink:#%06x\" aria-labelledby=\"slide%utitle\">\n<div class=\"stage\">\n<h2 id=\"slide%utitle\">", (unsigned)k,
-            (unsigned)page->paper_rgb, (unsigned)page->caption_rgb, (unsigned)k, (unsigned)k);
+    static const char *const classes[] = { [SG_GROUND_LIGHT] = " onlight", [SG_GROUND_DARK] = " ondark", [SG_GROUND_OWN] = "" };
+    unsigned k = number;
+    sg_putf(b, "<section class=\"slide%s\" id=\"slide%u\" style=\"--strip:", classes[ground], k);
+    sg_put_mm3(b, page->strip_mm / page->w_mm);
+    if (ground == SG_GROUND_OWN) sg_putf(b, ";--paper:#%06x;--ink:#%06x", (unsigned)page->paper_rgb, (unsigned)page->caption_rgb);
+    sg_putf(b, "\" aria-labelledby=\"slide%utitle\">\n<div class=\"stage\">\n<h2 id=\"slide%utitle\">", k, k);
     put_between(b, "", title_of(page), "</h2>\n");
     sg_output_svg(page, (SgSvgOptions){ .slide = true, .step = -1 }, b);
     sg_puts(b, "</div>\n");
-    put_captions(page, k, b);
+    put_captions(page, number, b);
     sg_puts(b, "</section>\n");
 }
 
@@ -115,6 +154,7 @@ static void put_controls(SgBuf *b)
     put_button(b, "lectern", SLIDE_lectern);
     put_button(b, "play", SLIDE_play);
     put_button(b, "blank", SLIDE_blank);
+    put_button(b, "dark", SLIDE_dark);
     put_button(b, "full", SLIDE_full);
     put_button(b, "keys", SLIDE_keys);
     sg_puts(b, "</nav>\n<p id=\"said\" role=\"status\" aria-live=\"polite\"></p>\n<div id=\"cover\"></div>\n");
@@ -163,6 +203,7 @@ static void put_keys(SgBuf *b)
     put_key(b, SG_LIT("A"), SLIDE_does_overview);
     put_key(b, SG_LIT("L"), SLIDE_does_lectern);
     put_key(b, SG_LIT("T"), SLIDE_does_timed);
+    put_key(b, SG_LIT("D"), SLIDE_does_dark);
     put_key(b, SG_LIT("F"), SLIDE_does_full);
     put_key(b, sg_str(words[SLIDE_key_keys].text), SLIDE_does_keys);
     put_worded(b, "</tbody>\n</table>\n<p><label for=\"seconds\">", SLIDE_seconds, "</label> <input id=\"seconds\" type=\"number\" min=\"2\" max=\"600\" value=\"8\"></p>\n");
@@ -177,8 +218,9 @@ static void put_keys(SgBuf *b)
 void sg_output_slides(const SgSlides *s, SgBuf *out)
 {
     put_head(s, out);
+    put_body(s->ratio, out);
     put_worded(out, "<main>\n<h1>", SLIDE_page, "</h1>\n");
-    for (uint32_t k = 0; k < s->npages && out->n <= SG_SLIDES_LIMIT; k++) put_slide(s->page[k], k + 1, out);
+    for (uint32_t k = 0; k < s->npages && out->n <= SG_SLIDES_LIMIT; k++) put_slide(s->page[k], s->ground[k], k + 1, out);
     sg_puts(out, "</main>\n");
     put_lectern(out);
     put_controls(out);

@@ -2,10 +2,10 @@
    their captions where scripts are off, and on paper. */
 #ifndef SG_SLIDES_H
 #define SG_SLIDES_H
-#include "layout/layout.h"
+#include "layout/slide.h"
 
 enum { SG_SLIDES_LIMIT = 64 * 1024 * 1024 };       /* bytes; what is longer ends early, and the caller says so */
-/* page: laid out for slides of wide by high parts (16 by 9, 4 by 3); heading_part: how much of the height is the heading's. */
-typedef struct { const SgPage *const *page; uint32_t npages; uint32_t wide, high; double heading_part; } SgSlides;
+/* page: laid out by sg_slide for the ratio; ground: what each is drawn on. */
+typedef struct { const SgPage *const *page; const SgGround *ground; uint32_t npages; SgSlideRatio ratio; } SgSlides;
 void sg_output_slides(const SgSlides *slides, SgBuf *out);
 #endif
