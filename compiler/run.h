@@ -6,7 +6,7 @@
 #define SG_RUN_H
 #include "sagitta.h"
 
-#include "layout/layout.h"
+#include "layout/slide.h"
 #include "output/notes.h"
 #include "print/print.h"
 #include "sheet/sheet.h"

@@ -117,7 +117,7 @@ holds "no presentation is made of them" [ ! -e p.odp ]
 
 # ---- slides ----
 expect "slides" 0 -- sagitta draw museum.sag -o slides.html
-holds "a slide a figure" [ "$(grep -c '^<section class="slide"' slides.html)" = 2 ]
+holds "a slide a figure" [ "$(grep -c '^<section class="slide' slides.html)" = 2 ]
 holds "one script, one style sheet" [ "$(grep -c '<script\|<style' slides.html)" = 2 ]
 holds "no id twice in slides" [ -z "$(grep -oE ' id="[^"]*"' slides.html | sort | uniq -d)" ]
 expect "slides of one figure" 0 -- sagitta draw museum.sag --figure reading_glass -o one.html --ratio 4:3
