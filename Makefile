@@ -37,7 +37,7 @@ PRINT_OBJ := $(PRINT:compiler/%.c=$(B)/%.o) $(B)/print/fonts.o
 HEADERS := $(sort $(wildcard compiler/*.h compiler/*/*.h))
 DEMOS   := $(sort $(wildcard scripts-demo/*.sag)) $(sort $(wildcard scripts-demo/shared/*.sag))
 
-.PHONY: FORCE all binary printer library demo test unit fuzz cross compare-renderers bench layers headers no-globals no-libm lint size golden-update test-odf test-office manual install uninstall clean help
+.PHONY: FORCE all binary printer library demo test unit figure-rules figure-words fuzz cross compare-renderers bench layers headers no-globals no-libm lint size golden-update test-odf test-office manual install uninstall clean help
 all: build/sagitta build/sagitta-print ## build/sagitta, and beside it sagitta-print for PDF, PNG and ODP; installs missing Debian packages first
 build/sagitta build/sagitta-print: build/%: $(B)/%
 	@cp -f $< $@
@@ -132,6 +132,15 @@ $(B)/tool-arena_faults: EXTRA_LINK := -Wl,--wrap=sg_arena_get,--wrap=sg_arena_tr
 $(B)/tool-%: tests/tools/%.c $(B)/libsagitta.a
 	$(call say,link $@)
 	$(Q)$(CC) $(CFLAGS) $(WARN) $(INC) $^ $(EXTRA_LINK) -lm -o $@
+FIGURES := $(sort $(wildcard tests/figures/*.c)) tests/support/svgread.c tests/support/figure.c
+$(B)/figures: $(FIGURES) $(wildcard tests/figures/*.h tests/support/*.h) $(B)/cli/files.o $(B)/cli/used.o $(B)/libsagitta.a | build/deps-test
+	$(call say,link $@)
+	$(Q)$(CC) -std=gnu11 -ffp-contract=off $(FLAGS_$(PROFILE)) -Wall -Wextra -Werror $(INC) -Itests -Itests/support $$(pkg-config --cflags libxml-2.0) \
+	  $(FIGURES) $(B)/cli/files.o $(B)/cli/used.o $(B)/libsagitta.a -Wl,--wrap=sg_layout $$(pkg-config --libs libxml-2.0) -lm -o $@
+figure-rules: $(B)/figures ## every rule of how figures look over every demo figure, and proof that each rule sees damage
+	@$(B)/figures demos $(DEMOS)
+figure-words: $(B)/figures ## words of 1000 made-up figures: none touches anything
+	@$(B)/figures made 1000
 test: build/deps-test ## everything; the last line is "N passed, N failed"
 	@CC="$(CC)" MAKE="$(MAKE)" bash tests/run.sh
 unit: $(B)/unit ## the Criterion suites of one PROFILE; T='suite/*' picks

@@ -102,13 +102,15 @@ void sg_keep(SgDraw *d, SgKeepKind kind, SgPoint a, SgPoint b, double half_mm, u
 
 void sg_keep_arc(SgDraw *d, SgKeepKind kind, SgPoint centre, double radius_mm, double from_deg, double sweep_deg, double half_mm)
 {
-    /* Pieces short enough that chord and arc differ by less than 0.05 mm: sagitta = R (1 - cos(piece/2)) ~ R piece^2 / 8 (radians). */
-    double piece_deg = sqrt(8 * 0.05 / (radius_mm + 0.1)) * 57.0;
+    /* Pieces short enough that chord and arc differ by less than 0.04 mm: sagitta = R (1 - cos(piece/2)) ~ R piece^2 / 8 (radians);
+       kept clear of by so much more. */
+    enum { CHORD_UM = 40 };
+    double piece_deg = sqrt(8 * CHORD_UM / 1000.0 / (radius_mm + 0.1)) * 57.0;
     int pieces = 1 + (int)(fabs(sweep_deg) / piece_deg);
     SgPoint before = on_circle(centre, radius_mm, from_deg);
     for (int i = 1; i <= pieces; i++) {
         SgPoint here = on_circle(centre, radius_mm, from_deg + sweep_deg * i / pieces);
-        sg_keep(d, kind, before, here, half_mm, 0);
+        sg_keep(d, kind, before, here, half_mm + CHORD_UM / 1000.0, 0);
         before = here;
     }
 }

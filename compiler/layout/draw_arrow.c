@@ -108,9 +108,10 @@ void sg_draw_object(SgDraw *d, const SgMark *m)
         if (m->role == SG_ROLE_REAL_IMAGE) hollow(d, &w);
         else if (m->role == SG_ROLE_VIRTUAL_IMAGE) open(d, &w);
         else solid(d, &w);
-        SgPoint base = of_arrow(&w, w.head_mm, 0);
         sg_keep(d, SG_KEEP_ARROW, w.foot, w.tip, d->style->arrow_line_mm / 2, 0);
-        sg_keep(d, SG_KEEP_ARROW, base, sg_pt_mid(base, w.tip), w.half_mm * 0.8, 0);
+        SgPoint wing[2] = { of_arrow(&w, w.head_mm, w.half_mm), of_arrow(&w, w.head_mm, -w.half_mm) };
+        sg_keep(d, SG_KEEP_ARROW, wing[0], wing[1], 0, 0);
+        for (int i = 0; i < 2; i++) sg_keep(d, SG_KEEP_ARROW, wing[i], w.tip, 0, 0);
     }
     name_arrow(d, m, &w);
 }

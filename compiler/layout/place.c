@@ -479,12 +479,13 @@ static const double rounding_mm = 0.004;
 
 uint32_t sg_candidates_around(SgArena *a, SgPoint anchor, double gap_mm, double w_mm, double h_mm, double prefer_deg, SgCandidate **out)
 {
+    static const double farther_mm[4] = { 0, 1.5, 3, 3.6 };           /* with the gap of any mark at most 6 mm: beyond that a leader is owed */
     SgCandidate *c = SG_ARRAY(a, SgCandidate, 64);
     for (int k = 0; k < 16; k++) {
         double turned = (k + 1) / 2 * (k % 2 ? 22.5 : -22.5), sine, cosine;         /* 0, 22.5, -22.5, 45, ... */
         sg_sincos_deg(prefer_deg + turned, &sine, &cosine);
         for (int ring = 0; ring < 4; ring++) {
-            SgPoint centre = centre_around(anchor, gap_mm + rounding_mm + 1.5 * ring, w_mm, h_mm, sine, cosine);
+            SgPoint centre = centre_around(anchor, gap_mm + rounding_mm + farther_mm[ring], w_mm, h_mm, sine, cosine);
             c[16 * ring + k] = (SgCandidate){ centre, 2000 * ring + 100 * k };
         }
     }

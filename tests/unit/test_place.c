@@ -302,6 +302,7 @@ Test(place, near_the_best) { in_arena(run_near_the_best); }
 /* Candidates: as many as told, cheapest first in their ring, none nearer than the gap, the preferred way first. */
 static void run_candidates(SgArena *a)
 {
+    static const double farther[4] = { 0, 1.5, 3, 3.6 };
     static const double way[] = { 0, 90, 180, 270, 45, 30, 112.5, -17 };
     for (unsigned k = 0; k < sizeof way / sizeof way[0]; k++) {
         SgCandidate *c;
@@ -310,7 +311,7 @@ static void run_candidates(SgArena *a)
         uint32_t n = sg_candidates_around(a, at, 1.5, 8, 3, way[k], &c);
         cr_expect(n == 64);
         for (uint32_t i = 0; i < n; i++) {
-            double gap = rect_to_point(rect_at(&ask, c[i].xy), at.x_mm, at.y_mm), want = 1.5 + 1.5 * (i / 16);
+            double gap = rect_to_point(rect_at(&ask, c[i].xy), at.x_mm, at.y_mm), want = 1.5 + farther[i / 16];
             cr_expect(gap >= want - 1e-9 && gap < want + 0.3, "%f: candidate %u at %f, not %f", way[k], i, gap, want);
             cr_expect(i == 0 || c[i].cost > c[i - 1].cost);
         }
