@@ -52,6 +52,8 @@ part arena-faults-wrong  build/release-gcc/tool-arena_faults 7 tests/wrong/*.sag
 part sheet               node tests/sheet.mjs build/release-gcc/sagitta scripts-demo/mirror_sheet.sag scripts-demo/lens_sheet.sag
 part demo-words          node tests/demo_words.mjs build/release-gcc/sagitta $demos $shared
 part wordings            bash tests/wordings.sh build/release-gcc/sagitta $demos $shared
+part figure-rules        m CC=gcc figure-rules
+part figure-words        m CC=gcc figure-words
 part golden              bash tests/golden.sh check build/release-gcc/sagitta $demos $shared
 m CC=gcc build/release-gcc/tool-locale_draw > $logs/tool.log 2>&1
 part same                bash tests/same.sh build/release-gcc/sagitta:build/release-gcc/tool-locale_draw \

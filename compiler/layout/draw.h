@@ -22,7 +22,7 @@ typedef enum {
 } SgKeepKind;
 typedef struct { SgPoint a, b; double half_mm; SgKeepKind kind; uint32_t mark, leg; } SgKeep;      /* a == b: a dot; leg of a ray */
 
-typedef struct { SgLabelAsk ask; SgWords words; uint32_t mark; bool always_lead, of_place; } SgWanted;   /* a leader even when near; of_place: names a point */
+typedef struct { SgLabelAsk ask; SgWords words; uint32_t mark; bool of_place; } SgWanted;   /* of_place: names a point */
 
 /* One straight piece of a ray as it is seen: what heads stand on. */
 typedef struct { SgPoint a, b; double length_mm, from_mm; uint32_t mark, k, rgb; bool headed; } SgLeg;   /* from_mm: light's way to a */

@@ -88,7 +88,7 @@ static void words_of(SgDraw *d, const Wedge *w)
     n = sg_candidates_join(d->a, list.v, list.n, around, n, small(d, w->m) ? 0 : 900, &all);
     if (small(d, w->m)) keep_outside(d, w, all, n);
     SgWanted *want = sg_want(d, words, arc, all, n, true);
-    if (want != NULL) want->always_lead = small(d, w->m);
+    if (want != NULL) want->ask.always_lead = small(d, w->m);
 }
 
 /* A right angle: two sides of a small square on its arms. */

@@ -76,7 +76,7 @@ static void hatch(SgDraw *d, const Face *f, uint32_t rgb)
         SgPoint end = sg_pt_along(foot, slant, d->style->hatch_length_mm);
         sg_draw_line(d, SG_LAYER_HATCH, foot, end, d->style->thin_line_mm, rgb);
         SgPoint middle = sg_pt_along(sg_pt_mid(foot, end), back, 0.1);
-        if (i > 0) sg_keep(d, SG_KEEP_HATCH, before, middle, ahead / 2 + 0.1, 0);
+        if (i > 0) sg_keep(d, SG_KEEP_HATCH, before, middle, d->style->hatch_length_mm / 2 + d->style->thin_line_mm / 2, 0);
         before = middle;
     }
 }

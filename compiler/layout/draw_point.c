@@ -183,7 +183,7 @@ void sg_draw_wanted(SgDraw *d)
         place[i].centre = sg_pt_add(place[i].centre, shift);
         if (place[i].leader && sg_pt_length(shift) > 0) { place[i].leader = false; lead(&ask[i], &place[i]); }
         bool far_side = want->of_place && parted(d, ask[i].anchor, place[i].centre);
-        if ((want->always_lead || far_side) && !place[i].leader) lead(&ask[i], &place[i]);
+        if (far_side && !place[i].leader) lead(&ask[i], &place[i]);
         if (place[i].leader)
             sg_draw_line(d, SG_LAYER_MEASURE, place[i].leader_from, place[i].leader_to, d->style->thin_line_mm, d->style->ink_rgb);
         double x = place[i].centre.x_mm - want->words.width_mm / 2;

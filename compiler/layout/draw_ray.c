@@ -82,12 +82,12 @@ static void want_number(SgDraw *d, const SgLeg *leg, const SgMark *m)
         n = sg_candidates_join(d->a, all, n, more, k, PER_PART * i, &all);
     }
     const SgLeg *next = leg + 1;
-    if (next < d->leg.v + d->leg.n && next->mark == leg->mark) {
-        uint32_t k = sg_candidates_beside(d->a, next->a, next->b, gap, words.width_mm, h, 0.12, 0.60, &more);
-        n = sg_candidates_join(d->a, all, n, more, k, LATER_LEG, &all);
+    for (int i = 0; i < 2 && next < d->leg.v + d->leg.n && next->mark == leg->mark; i++) {
+        uint32_t k = sg_candidates_beside(d->a, next->a, next->b, gap, words.width_mm, h, i ? 0.66 : 0.12, i ? 0.92 : 0.60, &more);
+        n = sg_candidates_join(d->a, all, n, more, k, LATER_LEG + PER_PART * i, &all);
     }
     prefer_own(d, leg->mark, words.width_mm, h, all, n);
-    sg_want(d, words, sg_pt_along(leg->a, sg_pt_sub(leg->b, leg->a), 0.25), all, n, false);
+    sg_want(d, words, sg_pt_along(leg->a, sg_pt_sub(leg->b, leg->a), 0.25), all, n, true);
 }
 
 /* Colour alone tells nothing on a photocopy: with two rays or more each carries its number near its tail. */

@@ -39,7 +39,7 @@ typedef struct {
 } Place;
 
 static const uint32_t NONE = UINT32_MAX;
-enum { GAP = SG_LABEL_CLEAR_UM, SHORT_OF_ANCHOR = 600, MAX_SWEEPS = 8, MAX_ROUNDS = 4, NRINGS = 7, NWAYS = 16,
+enum { GAP = SG_LABEL_CLEAR_UM, LEADER_HALF = 90, SHORT_OF_ANCHOR = 600, MAX_SWEEPS = 8, MAX_ROUNDS = 4, NRINGS = 7, NWAYS = 16,
        CHUNK = 8, ENOUGH = 3, MAX_WORK = 3000000 };     /* options are weighed by the chunk until ENOUGH more are free */
 /* What it costs. Any number of leaders is better than one fault; a ray crossed is worse than another stroke. */
 static const int32_t cost_touch = 1000000, cost_light = 500000, cost_close = 500000, cost_tight = 300000,
@@ -250,7 +250,12 @@ static void grow(Place *p, Label *l, bool far)
         if (!may_grow_near(l)) add_ring(p, l);
         for (int k = 0; l->rings == 0 && k < CHUNK && may_grow_near(l); k++) {
             const SgCandidate *c = &l->ask->candidate[l->order[l->taken++]];
-            SG_PUSH(p->a, &l->option, option_at(l, spot_of(c->xy), c->cost));
+            Option o = option_at(l, spot_of(c->xy), c->cost);
+            if (l->ask->always_lead) {
+                add_leader(p, l, &o);
+                o.own = c->cost;       /* all of them have one: it tells none from another */
+            }
+            SG_PUSH(p->a, &l->option, o);
         }
         weigh_from(p, l, first);
     }
@@ -283,8 +288,8 @@ static int32_t pair_cost(const Label *l, const Option *o, const Stand *b)
     if (!closer(leader != NULL ? join(o->box, leader->box) : o->box, b->reach, GAP)) return 0;
     int32_t cost = 0;
     if (closer(o->box, b->box, GAP)) cost += closer(o->box, b->box, 0) ? cost_overlap : cost_crowd;
-    if (leader != NULL && line_near_box(leader, b->box, GAP)) cost += cost_led;
-    if (b->leader != NULL && line_near_box(b->leader, o->box, GAP)) cost += cost_led;
+    if (leader != NULL && line_near_box(leader, b->box, GAP + LEADER_HALF)) cost += cost_led;
+    if (b->leader != NULL && line_near_box(b->leader, o->box, GAP + LEADER_HALF)) cost += cost_led;
     if (leader != NULL && b->leader != NULL && lines_cross(leader, b->leader)) cost += cost_led;
     return cost;
 }

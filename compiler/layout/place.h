@@ -18,6 +18,7 @@ typedef struct {
     int first_step;
     SgCandidate *candidate; uint32_t ncandidates;     /* in order of preference; none: only the far places with a leader */
     bool may_lead;             /* a leader line may join it from farther away */
+    bool always_lead;          /* a leader joins it wherever it stands, if only 1.2 mm long */
 } SgLabelAsk;
 typedef struct { SgPoint centre; bool leader; SgPoint leader_from, leader_to; int trouble; } SgLabelPlace;   /* trouble 0: clear of all */
 

@@ -12,7 +12,7 @@ const DamageName damages[DAMAGES] = {
     [BEND_MOVED] = { "bends", "a bend moved 0.05 mm beside its lens" }, [FOOT_LIFTED] = { "arrow", "an arrow's foot lifted by 0.2 mm" },
     [DOT_MOVED] = { "dots", "a dot moved by 0.2 mm" }, [DOT_LARGE] = { "dots", "a dot 1.6 mm across" },
     [FOCUS_MOVED] = { "centre", "the focal point of a mirror moved by 0.2 mm" }, [FACE_TURNED] = { "centre", "a mirror's face turned by half a degree" },
-    [IMAGE_MOVED] = { "plane", "the image in a plane mirror moved by 8 mm" }, [HATCH_FLIPPED] = { "hatch", "a hatch line on the side that reflects" },
+    [IMAGE_MOVED] = { "plane", "the image in a plane mirror moved by 18 mm" }, [HATCH_FLIPPED] = { "hatch", "a hatch line on the side that reflects" },
     [WING_TURNED] = { "lens", "the wings of a lens turned round" }, [PUPIL_MISSED] = { "eye", "a ray that ends 1.5 mm beside the pupil" },
     [WORDS_ON_RAY] = { "clear", "words on a ray" }, [WORDS_CLOSE] = { "clear", "words 0.7 mm from a ray" }, [WORDS_LOST] = { "whole", "a label lost" },
     [WORDS_SMALL] = { "size", "a label in 7 pt" }, [LETTER_FAR] = { "leaders", "a point's letter 12 mm farther off" },
@@ -158,7 +158,7 @@ static bool damage_thing(const SgScene *s, SgPage *p, SgItem *it, Damage what)
     case IMAGE_MOVED: {
         const SgMark *m = mark_of(s, SG_ROLE_MIRROR);
         if (!m || m->radius_mm != 0 || it->role != SG_ROLE_VIRTUAL_IMAGE) return false;
-        for (SgItem *o = p->item; o < p->item + p->nitems; o++) if (o->role == SG_ROLE_VIRTUAL_IMAGE) shift(o, 8, 0);
+        for (SgItem *o = p->item; o < p->item + p->nitems; o++) if (o->role == SG_ROLE_VIRTUAL_IMAGE) shift(o, 18, 0);
         return true;
     }
     case HATCH_FLIPPED:

@@ -391,17 +391,23 @@ static void leaders(Figure *f)
     }
 }
 
-/* The number of a ray stands beside its first leg, nearest to its own light. */
+/* The number of a ray stands beside its first leg; where that is crowded, beside a later one and nearer to its own light than to
+   any other. */
 static void numbers(Figure *f)
 {
     if (!f->plain) return;
     for (uint32_t i = 0; i < f->nwords; i++) {
         const SgItem *w = &f->page->item[f->words[i].item];
+        double first = 1e9, own = 1e9, other = 1e9;
         if (w->role != SG_ROLE_RAY) continue;
-        double own = 1e9;
         EACH_ITEM(f, it)
-            if (is_ray(it) && it->at.start == w->at.start && it->nxy > 1) own = fmin(own, gap_of_box(&f->words[i], it->xy[0], it->xy[1]));
-        if (own > 3.2) figure_fault(f, "the number %.*s stands %.1f mm from the first leg of its ray", (int)w->words->plain.n, w->words->plain.s, own);
+            for (uint32_t k = 0; is_ray(it) && k + 1 < it->nxy; k++) {
+                double gap = gap_of_box(&f->words[i], it->xy[k], it->xy[k + 1]);
+                if (it->at.start != w->at.start) other = fmin(other, gap);
+                else if (k == 0) first = fmin(first, gap);
+                else own = fmin(own, gap);
+            }
+        if (first > 3.2 && (own > 3.2 || other < own)) figure_fault(f, "the number %.*s stands %.1f mm from the first leg of its ray, %.1f mm from its others", (int)w->words->plain.n, w->words->plain.s, first, own);
     }
 }
 
@@ -425,6 +431,6 @@ const Rule light_rules[] = {
     { "whole", "as many words drawn as declared", words_whole },
     { "size", "labels 8 to 9 pt; numbers of rays, the axis' name and tools 7 to 9 pt", words_size },
     { "leaders", "words more than 6 mm from what they name are led to it", leaders },
-    { "numbers", "a ray's number beside its first leg", numbers },
+    { "numbers", "a ray's number beside its first leg, or where that is crowded nearest to a later one", numbers },
 };
 const unsigned nlight_rules = sizeof light_rules / sizeof *light_rules;
