@@ -432,11 +432,82 @@ static bool grow_where_needed(Place *p, bool far)
     }
     return grown;
 }
+/* ---- a knot of labels, searched whole ---- */
+enum { KNOT = 6, MAX_TRIALS = 200000 };
+typedef struct {
+    Place *p;
+    uint32_t n, label[KNOT], trial[KNOT], best_of[KNOT], trials;
+    int64_t *alone[KNOT], least_after[KNOT + 1], best;     /* alone: each option's cost among all that are not in the knot */
+} Knot;
+static void try_knot(Knot *k, uint32_t depth, int64_t sum)
+{
+    if (depth == k->n) {
+        k->best = sum;
+        for (uint32_t i = 0; i < k->n; i++) k->best_of[i] = k->trial[i];
+        return;
+    }
+    const Label *l = &k->p->label[k->label[depth]];
+    for (uint32_t o = 0; o < l->option.n && k->trials < MAX_TRIALS; o++) {
+        int64_t cost = sum + k->alone[depth][o];
+        k->trials++;
+        for (uint32_t i = 0; i < depth && cost + k->least_after[depth + 1] < k->best; i++) {
+            const Label *other = &k->p->label[k->label[i]];
+            Stand at = stand_of(other, &other->option.v[k->trial[i]]);
+            cost += pair_cost(l, &l->option.v[o], &at);
+        }
+        if (cost + k->least_after[depth + 1] >= k->best) continue;
+        k->trial[depth] = o;
+        try_knot(k, depth + 1, cost);
+    }
+}
+/* The label in trouble, and those it can get into each other's way with, the first of them. */
+static void gather(Knot *k, uint32_t first)
+{
+    k->label[k->n++] = first;
+    for (uint32_t j = 0; j < k->p->n && k->n < KNOT; j++)
+        if (j != first && closer(k->p->label[j].hull, k->p->label[first].hull, GAP)) k->label[k->n++] = j;
+}
+/* Moves a whole knot where that is cheaper: branch and bound over all options of its labels, the rest standing still. */
+static void untie(Place *p, uint32_t first)
+{
+    Knot k = { .p = p };
+    int64_t now_sum = 0;
+    gather(&k, first);
+    for (uint32_t i = 0; i < k.n; i++) {
+        const Label *l = &p->label[k.label[i]];
+        k.alone[i] = SG_ARRAY(p->a, int64_t, l->option.n);
+        for (uint32_t o = 0; o < l->option.n; o++) {
+            k.alone[i][o] = l->option.v[o].total;
+            for (uint32_t j = 0; j < k.n; j++) {
+                Stand at = stand_now(&p->label[k.label[j]]);
+                if (j != i) k.alone[i][o] -= pair_cost(l, &l->option.v[o], &at);
+            }
+        }
+        now_sum += k.alone[i][l->now];
+        for (uint32_t j = 0; j < i; j++) {
+            Stand at = stand_now(&p->label[k.label[j]]);
+            now_sum += pair_cost(l, now(l), &at);
+        }
+        k.best_of[i] = l->now;
+    }
+    for (uint32_t i = k.n; i-- > 0;) {
+        int64_t least = INT64_MAX;
+        for (uint32_t o = 0; o < p->label[k.label[i]].option.n; o++) if (k.alone[i][o] < least) least = k.alone[i][o];
+        k.least_after[i] = k.least_after[i + 1] + least;
+    }
+    k.best = now_sum;
+    try_knot(&k, 0, 0);
+    p->work += k.trials;
+    for (uint32_t i = 0; i < k.n; i++)
+        if (k.best_of[i] != p->label[k.label[i]].now) choose(p, k.label[i], k.best_of[i]);
+}
 static void place_all(Place *p)
 {
     do {                       /* options only grow, and are limited; a crowd of labels gets what MAX_WORK allows */
         do settle(p); while (p->work < MAX_WORK && grow_where_needed(p, false));
     } while (p->work < MAX_WORK && grow_where_needed(p, true));
+    for (uint32_t i = 0; i < p->n && p->work < MAX_WORK; i++)
+        if (in_trouble(&p->label[i])) untie(p, i);
 }
 static void start_strokes(Place *p, const SgObstacle *obstacle, uint32_t n)
 {
