@@ -55,6 +55,20 @@ static SgScene *both_of(SgCompile *c, const SgScene *given, const SgScene *whole
     return both;
 }
 
+/* Words of the sheet keep their places free: each as a bar as high as its letters. */
+static void keep_words(SgDraw *d)
+{
+    d->now = 0;                                /* no mark of the answer */
+    for (uint32_t i = 0; i < d->drawn.n; i++) {
+        const SgItem *it = &d->drawn.v[i].item;
+        if (it->shape != SG_ITEM_WORDS) continue;
+        const SgWords *w = it->words;
+        double half = (w->ascent_mm + w->descent_mm) / 2, inset = half < w->width_mm / 2 ? half : w->width_mm / 2;
+        double y = it->xy[0].y_mm + (w->ascent_mm - w->descent_mm) / 2, x = it->xy[0].x_mm;
+        sg_keep(d, SG_KEEP_WORDS, sg_pt(x + inset, y), sg_pt(x + w->width_mm - inset, y), half, 0);
+    }
+}
+
 void sg_layout_apart(SgCompile *c, const SgScene *given, const SgScene *whole, SgBox frame, SgPage **sheet, SgPage **key)
 {
     uint32_t ngiven;
@@ -64,6 +78,7 @@ void sg_layout_apart(SgCompile *c, const SgScene *given, const SgScene *whole, S
     sg_draw_marks(&d);
     sg_draw_grids(&d, frame);
     *sheet = sg_page_of(&d, both, frame);
+    keep_words(&d);
     d.first = ngiven;
     d.end = both->nmarks;
     d.wanted.v = NULL;                         /* the sheet's items point into the old one */

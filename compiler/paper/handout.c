@@ -84,18 +84,73 @@ static SgStr asked_words(SgArena *a, SgStr words)
     return sg_buf_str(&b);
 }
 
+static SgStr number_text(const SgSheetProblem *p, double value, SgDim dim)
+{
+    SgValue v = { .type = SG_TYPE_NUMBER, .state = SG_VALID, .dim = dim, .number = value, .unit = SG_UNIT_COUNT };
+    SgHoleFormat fine = { .step = 0.01, .decimals = 2, .unit = SG_UNIT_COUNT, .given = true };
+    if (dim.length == 1) { fine.unit = sg_figure_length_unit(p->solved); fine.step = 0.01 * sg_unit_factor(fine.unit); }
+    if (dim.angle == 1) { fine.step = 0.1; fine.decimals = 1; fine.unit = SG_UNIT_deg; }
+    return sg_show_figure(p->solved, v, &fine);
+}
+
+static void put_accepted(SgBuf *b, const SgSheetProblem *p, SgDim dim, const char *how, SgAccept range)
+{
+    if (!range.told) return;
+    SgStr from = number_text(p, range.from, dim), to = number_text(p, range.to, dim);
+    sg_putf(b, "; %s %.*s to %.*s", how, (int)from.n, from.s, (int)to.n, to.s);
+}
+
+/* A line for each value asked for, with what is to be accepted of it drawn and calculated. */
 static void answers_of(SgCompile *c, const SgSheetProblem *p, SgPaperProblem *q)
 {
     SgStr *line = SG_ARRAY(c->arena, SgStr, p->nasked + 2);
     uint32_t n = 0;
     if (p->nchoices) line[n++] = sg_format(c->arena, "%c", (char)('A' + p->right));
     for (uint32_t i = 0; i < p->nasked; i++) {
-        SgStr words = asked_words(c->arena, p->asked[i].words), value = shown(p, p->asked[i].value);
-        line[n++] = sg_format(c->arena, "%.*s: %.*s", (int)words.n, words.s, (int)value.n, value.s);
+        const SgAsked *asked = &p->asked[i];
+        SgStr words = asked_words(c->arena, asked->words), value = shown(p, asked->value);
+        SgBuf b = { .arena = c->arena };
+        sg_putf(&b, "%.*s: %.*s", (int)words.n, words.s, (int)value.n, value.s);
+        put_accepted(&b, p, asked->value.dim, "drawn", asked->drawn);
+        put_accepted(&b, p, asked->value.dim, "calculated", asked->calculated);
+        line[n++] = sg_buf_str(&b);
     }
     if (p->model_answer.n) line[n++] = p->model_answer;
     q->answer = line;
     q->nanswers = n;
+}
+
+/* How far off in `property` of an image may be: the middle of what is accepted, from its value, and half of its width. */
+static bool accepted_of(const SgSheetProblem *p, uint32_t image, const char *property, double *middle, double *half)
+{
+    const SgSolved *s = p->solved;
+    for (uint32_t i = 0; i < p->nasked; i++) {
+        const SgExpr *e = p->asked[i].expression;
+        if (!p->asked[i].drawn.told || e->op != SG_E_PROPERTY || e->arg[0]->op != SG_E_SYMBOL || e->arg[0]->in_file || e->arg[0]->symbol != image) continue;
+        if (!sg_str_is(sg_names_str(&s->c->names, e->sym), property)) continue;
+        *middle = (p->asked[i].drawn.from + p->asked[i].drawn.to) / 2 - p->asked[i].value.number;
+        *half = (p->asked[i].drawn.to - p->asked[i].drawn.from) / 2;
+        return true;
+    }
+    return false;
+}
+
+/* Where the tip of each image asked for may stand, on the figure's page. */
+static void zones_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem *p, SgPaperProblem *q)
+{
+    const SgSolved *s = p->solved;
+    SgPaperZone *zone = SG_ARRAY(c->arena, SgPaperZone, s->figure->scope->nsymbols + 1);
+    q->zone = zone;
+    for (uint32_t i = 0; i < s->figure->scope->nsymbols; i++) {
+        double along = 0, wide = 0, up = 0, high = form->least_length_mm / s->up;
+        const SgImage *im = &s->thing[i].image;
+        if (s->figure->scope->symbol[i].kind != SG_KIND_image || s->thing[i].state != SG_VALID || im->last.far != SG_FINITE) continue;
+        bool by_distance = accepted_of(p, i, "distance", &along, &wide), by_height = accepted_of(p, i, "height", &up, &high);
+        if (!by_distance && !by_height) continue;
+        if (!by_distance) wide = form->least_length_mm / s->along;
+        SgPoint tip = sg_pt(im->tip.x_mm + im->travel.x_mm * along, im->tip.y_mm + up);
+        zone[q->nzones++] = (SgPaperZone){ sg_pt(q->key->origin.x_mm + tip.x_mm * s->along, q->key->origin.y_mm - tip.y_mm * s->up), wide * s->along, high * s->up };
+    }
 }
 
 static SgPaperProblem problem_of(SgCompile *c, const SgSheetProblem *p, const SgStatement *st)
@@ -121,7 +176,7 @@ static bool ink_of_all(const SgSheetForm *form, uint32_t problem, Drawn *drawn, 
     return true;
 }
 
-static bool figure_of(SgCompile *c, const SgSheetProblem *p, const Drawn *d, SgBox ink, double column_mm, SgPaperProblem *q)
+static bool figure_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem *p, const Drawn *d, SgBox ink, double column_mm, SgPaperProblem *q)
 {
     bool own = d->given->frame_w_mm > 0;
     SgBox frame = own ? sg_layout_frame(c, d->given, d->given->frame_w_mm, d->given->frame_h_mm) : frame_of(ink, column_mm);
@@ -130,6 +185,7 @@ static bool figure_of(SgCompile *c, const SgSheetProblem *p, const Drawn *d, SgB
     sg_layout_apart(c, d->given, d->whole, frame, &sheet, &key);
     q->given = sheet;
     q->key = key;
+    zones_of(c, form, p, q);
     return !sg_errors(c);
 }
 
@@ -159,7 +215,7 @@ const SgPage *const *sg_handout(const SgSheetForm *form, int version, SgPaperKin
         double column_mm = (s.w_mm - 2 * s.margin_mm - (s.columns - 1) * 8.0) / s.columns;
         for (uint32_t i = 0; i < n; i++) {
             q[i] = problem_of(one->c, &one->problem[i], &one->sheet->problem[i].statement);
-            if (one->problem[i].solved && !figure_of(one->c, &one->problem[i], &drawn[(size_t)i * form->nversions + v], ink[i], column_mm, &q[i])) return NULL;
+            if (one->problem[i].solved && !figure_of(one->c, form, &one->problem[i], &drawn[(size_t)i * form->nversions + v], ink[i], column_mm, &q[i])) return NULL;
         }
         s.problem = q;
         s.nproblems = n;
