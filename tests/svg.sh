@@ -26,5 +26,12 @@ if [ -r "$jar" ] && command -v java >/dev/null; then
 else
     count 1 "the Nu validator is not there ($jar, java)"
 fi
+mapfile -t pages < <(find "$1" -maxdepth 1 -name '*.html' | sort)
+[ ${#pages[@]} -gt 0 ]
+count $? "no page of slides in $1"
+found=$(java -jar "$jar" --format gnu "${pages[@]}" 2>&1)
+status=$?
+[ -z "$found" ] || echo "$found" | head -n 40
+count $status "the HTML checker has complaints about slides"
 echo "$passed passed, $failed failed"
 [ "$failed" = 0 ]
