@@ -133,7 +133,7 @@ const LIMITS = [
     ['rays of a beam or fan', 'solved/rays.c', 'MOST_RAYS'], ['paths of light in a figure', 'solved/solved.h', 'SG_MAX_PATHS'],
     ['surfaces that one ray meets', 'optics/optics.h', 'SG_MAX_HITS'], ['blocks inside blocks', 'words/words.h', 'SG_MAX_BLOCKS'],
     ['brackets inside brackets', 'words/words.h', 'SG_MAX_BRACKETS'], ['a name', 'tokens/tokens.h', 'SG_MAX_NAME', 'bytes'], ['a text', 'tokens/tokens.h', 'SG_MAX_TEXT', 'bytes'],
-    ['digits of a number', 'base/num.c', 'MOST_DIGITS'], ['drawings of one script together', 'driver.c', 'SG_OUTPUT_LIMIT', 'bytes'],
+    ['digits of a number', 'base/num.c', 'MOST_DIGITS'], ['drawings of one script together', 'run.h', 'SG_OUTPUT_LIMIT', 'bytes'],
     ['messages shown', 'messages/messages.h', 'SG_MAX_MESSAGES'],
 ]
 function limit([what, file, name, unit]) {
