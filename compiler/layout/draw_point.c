@@ -141,19 +141,40 @@ static void lead(const SgLabelAsk *ask, SgLabelPlace *place)
     place->leader_to = sg_pt_along(ask->anchor, sg_pt_unit(sg_pt_sub(from, ask->anchor)), short_mm);
 }
 
+static const unsigned PARTING = 1u << SG_KEEP_LIGHT | 1u << SG_KEEP_PRODUCED;
+
+static SgPoint off_dot(const SgDraw *d, SgPoint anchor, SgPoint centre)
+{
+    return sg_pt_along(anchor, sg_pt_unit(sg_pt_sub(centre, anchor)), d->style->dot_mm / 2 + 0.1);
+}
+
 /* Whether light stands between words and what they name. */
 static bool parted(const SgDraw *d, SgPoint anchor, SgPoint centre)
 {
-    SgPoint way = sg_pt_sub(centre, anchor);
-    SgPoint from = sg_pt_along(anchor, sg_pt_unit(way), d->style->dot_mm / 2 + 0.1);
-    return sg_keep_within(d, from, centre, 1u << SG_KEEP_LIGHT | 1u << SG_KEEP_PRODUCED, UINT32_MAX, 0);
+    return sg_keep_within(d, off_dot(d, anchor, centre), centre, PARTING, UINT32_MAX, 0);
 }
 
 /* A letter on the other side of a ray reads as the ray's: last choice, and then with a leader. */
 static void prefer_near_side(const SgDraw *d, SgWanted *want)
 {
-    for (uint32_t i = 0; want->of_place && i < want->ask.ncandidates; i++)
-        if (parted(d, want->ask.anchor, want->ask.candidate[i].xy)) want->ask.candidate[i].cost += 5000;
+    SgLabelAsk *ask = &want->ask;
+    SG_VEC(const SgKeep *) near = { 0 };
+    double farthest = 0;
+    if (!want->of_place) return;
+    for (uint32_t i = 0; i < ask->ncandidates; i++) {
+        double far = sg_pt_distance(ask->anchor, ask->candidate[i].xy);
+        if (far > farthest) farthest = far;
+    }
+    for (uint32_t i = 0; i < d->keep.n; i++) {
+        const SgKeep *k = &d->keep.v[i];
+        if ((PARTING & 1u << k->kind) && sg_segment_distance(k->a, k->b, ask->anchor) < farthest + k->half_mm) SG_PUSH(d->a, &near, k);
+    }
+    for (uint32_t i = 0; i < ask->ncandidates && near.n > 0; i++) {
+        SgPoint to = ask->candidate[i].xy, from = off_dot(d, ask->anchor, to);
+        bool other_side = false;
+        for (uint32_t k = 0; k < near.n && !other_side; k++) other_side = sg_segments_distance(from, to, near.v[k]->a, near.v[k]->b) < near.v[k]->half_mm;
+        if (other_side) ask->candidate[i].cost += 5000;
+    }
 }
 
 void sg_draw_wanted(SgDraw *d)

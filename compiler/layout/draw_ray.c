@@ -44,26 +44,24 @@ void sg_draw_produced(SgDraw *d, const SgMark *m)
     sg_keep(d, SG_KEEP_PRODUCED, a, b, d->style->produced_line_mm / 2, 0);
 }
 
-static double legs_distance(const SgDraw *d, uint32_t mark, bool own, SgPoint p)
+/* Whether a leg of another ray comes within reach_mm of p. */
+static bool other_within(const SgDraw *d, uint32_t mark, SgPoint p, double reach_mm)
 {
-    double least = 1e9;
     for (uint32_t k = 0; k < d->leg.n; k++) {
-        if ((d->leg.v[k].mark == mark) != own) continue;
-        double distance = sg_segment_distance(d->leg.v[k].a, d->leg.v[k].b, p);
-        if (distance < least) least = distance;
+        const SgLeg *leg = &d->leg.v[k];
+        if (leg->mark == mark) continue;
+        if ((leg->a.x_mm > p.x_mm + reach_mm && leg->b.x_mm > p.x_mm + reach_mm) || (leg->a.x_mm < p.x_mm - reach_mm && leg->b.x_mm < p.x_mm - reach_mm)) continue;
+        if ((leg->a.y_mm > p.y_mm + reach_mm && leg->b.y_mm > p.y_mm + reach_mm) || (leg->a.y_mm < p.y_mm - reach_mm && leg->b.y_mm < p.y_mm - reach_mm)) continue;
+        if (sg_segment_distance(leg->a, leg->b, p) < reach_mm) return true;
     }
-    return least;
+    return false;
 }
 
 /* A number that stands nearer to another ray than to its own would be read as that one's. */
-static void prefer_own(const SgDraw *d, uint32_t mark, double w_mm, double h_mm, SgCandidate *candidate, uint32_t n)
+static void prefer_own(const SgDraw *d, uint32_t mark, double size_mm, double gap_mm, SgCandidate *candidate, uint32_t n)
 {
-    double reach = (w_mm > h_mm ? w_mm : h_mm) / 2;
-    for (uint32_t i = 0; i < n; i++) {
-        double own = legs_distance(d, mark, true, candidate[i].xy) - reach, other = legs_distance(d, mark, false, candidate[i].xy) - reach;
-        if (own < 0.5) own = 0.5;
-        if (other < own * d->style->own_side) candidate[i].cost += 5000;
-    }
+    for (uint32_t i = 0; i < n; i++)
+        if (other_within(d, mark, candidate[i].xy, size_mm / 2 + gap_mm * d->style->own_side)) candidate[i].cost += 5000;
 }
 
 /* Near the tail; farther along the first leg, to its end; beside the next only where all of the first is crowded, for there the
@@ -86,7 +84,7 @@ static void want_number(SgDraw *d, const SgLeg *leg, const SgMark *m)
         uint32_t k = sg_candidates_beside(d->a, next->a, next->b, gap, words.width_mm, h, i ? 0.66 : 0.12, i ? 0.92 : 0.60, &more);
         n = sg_candidates_join(d->a, all, n, more, k, LATER_LEG + PER_PART * i, &all);
     }
-    prefer_own(d, leg->mark, words.width_mm, h, all, n);
+    prefer_own(d, leg->mark, words.width_mm > h ? words.width_mm : h, gap, all, n);
     sg_want(d, words, sg_pt_along(leg->a, sg_pt_sub(leg->b, leg->a), 0.25), all, n, true);
 }
 

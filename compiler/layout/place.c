@@ -40,7 +40,7 @@ typedef struct {
 
 static const uint32_t NONE = UINT32_MAX;
 enum { GAP = SG_LABEL_CLEAR_UM, LEADER_HALF = 90, SHORT_OF_ANCHOR = 600, MAX_SWEEPS = 8, MAX_ROUNDS = 4, NRINGS = 7, NWAYS = 16,
-       CHUNK = 8, ENOUGH = 3, MAX_WORK = 3000000 };     /* options are weighed by the chunk until ENOUGH more are free */
+       CHUNK = 6, ENOUGH = 3, MAX_WORK = 3000000 };     /* options are weighed by the chunk until ENOUGH more are free */
 /* What it costs. Any number of leaders is better than one fault; a ray crossed is worse than another stroke. */
 static const int32_t cost_touch = 1000000, cost_light = 500000, cost_close = 500000, cost_tight = 300000,
                      cost_frame = 5000000, cost_overlap = 4000000, cost_crowd = 400000, cost_led = 2000000, cost_hopeless = 2000000,
@@ -142,7 +142,7 @@ static bool lines_cross(const Line *l, const Line *m)
 static bool stroke_near(const Stroke *s, Box box, int32_t gap) { return line_near_box(&s->line, box, s->half + gap); }
 static int32_t stroke_cost(const Stroke *s, Box box)
 {
-    if (!stroke_near(s, box, GAP)) return 0;
+    if (!closer(s->line.box, box, s->half + GAP) || !stroke_near(s, box, GAP)) return 0;
     if (stroke_near(s, box, 0)) return cost_touch + (s->light ? cost_light : 0);
     return stroke_near(s, box, GAP / 2) ? cost_close : cost_tight;
 }
@@ -167,7 +167,7 @@ static void weigh(const Place *p, const Label *l, Option *o, uint32_t nnear)
     int64_t outside = outside_cost(p, reach_of(l, o)), faults = 0, crossed = 0;
     for (uint32_t i = 0; i < nnear && faults < cost_hopeless; i++) {
         faults += stroke_cost(p->near[i], o->box);
-        if (leader != NULL) crossed += leader_cross_cost(leader, p->near[i], l->anchor);
+        if (leader != NULL && !l->ask->always_lead) crossed += leader_cross_cost(leader, p->near[i], l->anchor);
     }
     o->free = faults == 0 && outside == 0;
     /* the same wherever it was cut off, so that nothing hangs on which stroke came first */
@@ -260,19 +260,25 @@ static void grow(Place *p, Label *l, bool far)
         weigh_from(p, l, first);
     }
 }
-static void sort_by_cost(uint32_t *order, const SgCandidate *c, uint32_t n)
+/* A merge sort, the earlier first where two cost the same; room: as many again. */
+static void sort_by_cost(uint32_t *order, uint32_t *room, const SgCandidate *c, uint32_t n)
 {
-    for (uint32_t i = 0; i < n; i++) {
-        uint32_t at = i;
-        for (; at > 0 && c[order[at - 1]].cost > c[i].cost; at--) order[at] = order[at - 1];
-        order[at] = i;
+    for (uint32_t i = 0; i < n; i++) order[i] = i;
+    for (uint32_t width = 1; width < n; width *= 2) {
+        for (uint32_t low = 0; low < n; low += 2 * width) {
+            uint32_t middle = low + width < n ? low + width : n, high = middle + width < n ? middle + width : n, i = low, k = middle;
+            if (middle >= high || c[order[middle - 1]].cost <= c[order[middle]].cost) continue;       /* in order already */
+            for (uint32_t out = low; out < high; out++)
+                room[out] = k >= high || (i < middle && c[order[i]].cost <= c[order[k]].cost) ? order[i++] : order[k++];
+            for (uint32_t out = low; out < high; out++) order[out] = room[out];
+        }
     }
 }
 static void start_label(Place *p, Label *l, const SgLabelAsk *ask)
 {
     *l = (Label){ .ask = ask, .anchor = spot_of(ask->anchor), .w = 2 * up_um(ask->w_mm / 2), .h = 2 * up_um(ask->h_mm / 2) };
-    l->order = SG_ARRAY(p->a, uint32_t, ask->ncandidates);
-    sort_by_cost(l->order, ask->candidate, ask->ncandidates);
+    l->order = SG_ARRAY(p->a, uint32_t, 2 * ask->ncandidates);
+    sort_by_cost(l->order, l->order + ask->ncandidates, ask->candidate, ask->ncandidates);
     grow(p, l, ask->ncandidates == 0);
     if (l->option.n > 0) return;
     SG_PUSH(p->a, &l->option, option_at(l, l->anchor, 0));       /* nowhere to go: upon its anchor, and told */

@@ -11,6 +11,7 @@ static bool is_image(SgRole r) { return r == SG_ROLE_REAL_IMAGE || r == SG_ROLE_
 static bool is_arrow(SgRole r) { return r == SG_ROLE_OBJECT || is_image(r); }
 static bool is_ray(const SgItem *it) { return it->role == SG_ROLE_RAY && it->shape == SG_ITEM_STROKE; }
 static bool about(double a, double b, double within) { return fabs(a - b) <= within; }
+static bool framed(const Figure *f) { return f->scene->frame_w_mm > 0; }
 static const SgMark *axis_of(const Figure *f)
 {
     EACH_MARK(f, m) if (m->role == SG_ROLE_AXIS) return m;
@@ -96,7 +97,7 @@ static void sisters(Figure *f)
     }
 }
 
-/* Light goes on past an image unless something catches it, and no visible piece is a stub. */
+/* Light goes on past a real image unless something catches it, and no visible piece is a stub. */
 static void ends(Figure *f)
 {
     EACH_MARK(f, m) {
@@ -115,7 +116,8 @@ static void ends(Figure *f)
                                 && gap_of_points(end, figure_at(f, m->xy[0])) < m->half_mm + 4);
         if (caught) continue;
         EACH_MARK(f, m)
-            if (is_image(m->role) && gap_of_points(end, figure_at(f, m->xy[1])) < 2) figure_fault(f, "a ray ends %.2f mm from the tip of an image", gap_of_points(end, figure_at(f, m->xy[1])));
+            if (m->role == SG_ROLE_REAL_IMAGE && !framed(f) && gap_of_point(it->xy[it->nxy - 2], end, figure_at(f, m->xy[1])) < 0.1 && gap_of_points(end, figure_at(f, m->xy[1])) < 8)
+                figure_fault(f, "a ray ends %.2f mm past the tip of an image", gap_of_points(end, figure_at(f, m->xy[1])));
     }
 }
 
@@ -416,7 +418,7 @@ const Rule light_rules[] = {
     { "dash", "2 on 1 off means virtual and nothing else; dashed lines begin and end on a dash; the axis a chain, normals 1 on 1 off", dash },
     { "heads", "closed slim heads on light only, in the middle of each leg, clear of bends, crossings and dots", heads },
     { "sisters", "heads of a beam's parallel legs stand in line", sisters },
-    { "ends", "no ray stops at an image; no piece of light shorter than 2 mm", ends },
+    { "ends", "rays run on 8 mm and more past a real image; no piece of light shorter than 2 mm", ends },
     { "level", "a beam's rays end level", level },
     { "meets", "light that comes near the tip of an image goes through it, within 0.1 mm", meets },
     { "bends", "a thin lens bends a ray once, on its line; through its centre a ray is straight", bends },
