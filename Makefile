@@ -167,7 +167,7 @@ cross: all build/deps-cross ## the same bytes from a build for aarch64, run unde
 compare-renderers: demo build/deps-renderers build/pixels ## every demo as librsvg, Chromium and Firefox draw it, compared by pixels
 	@bash tests/browser/packages.sh > build/packages.log 2>&1 || { cat build/packages.log; exit 1; }
 	@node tests/browser/renderers.mjs build/pixels build/renderers build/demo/*/*.svg
-build/pixels: tests/tools/pixels.c | build/deps-renderers
+build/pixels: tests/tools/pixels.c | build/deps-build
 	$(call say,cc $<)
 	$(Q)$(CC) -std=c11 -O2 $(WARN) $$(pkg-config --cflags cairo) $< -o $@ $$(pkg-config --libs cairo) -lm
 bench: all build/deps-bench ## instruction counts, times and page faults, to build/bench.txt

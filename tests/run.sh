@@ -65,6 +65,7 @@ part install             bash tests/install.sh
 part svg                 bash tests/svg.sh build/test/same/first
 part browser             bash tests/browser/run.sh build/test/same/first
 part demo                m demo
+part pdf-and-png         eval 'm build/pixels all && bash tests/pdf.sh build/sagitta'
 part presentation        bash tests/odp.sh pack build/sagitta $demos $shared
 
 echo "$passed passed, $failed failed"

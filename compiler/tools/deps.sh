@@ -10,7 +10,7 @@ build="flex=flex bison=bison pkg-config=pkg-config binutils=objdump
 manual="nodejs=node cmark-gfm=cmark-gfm"
 tests="$manual mandoc=mandoc groff-base=groff clang=clang libcriterion-dev=/usr/include/criterion/criterion.h libxml2-dev=/usr/include/libxml2/libxml/parser.h
   libxml2-utils=xmllint w3c-sgml-lib=/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd
-  mupdf-tools=mutool qpdf=qpdf poppler-utils=pdftotext locales=/usr/share/i18n/locales/de_DE default-jre-headless=java chromium=chromium firefox-esr=firefox-esr npm=npm unzip=unzip file=file ninja-build=ninja"
+  mupdf-tools=mutool qpdf=qpdf librsvg2-bin=rsvg-convert poppler-utils=pdftotext locales=/usr/share/i18n/locales/de_DE default-jre-headless=java chromium=chromium firefox-esr=firefox-esr npm=npm unzip=unzip file=file ninja-build=ninja"
 renderers="libcairo2-dev=/usr/include/cairo/cairo.h librsvg2-bin=rsvg-convert chromium=chromium firefox-esr=firefox-esr nodejs=node npm=npm"
 odf="$build unzip=unzip jing=jing"
 office="$build unzip=unzip poppler-utils=pdfinfo libreoffice-impress=/usr/lib/libreoffice/program/simpress"
