@@ -441,9 +441,34 @@ static bool fits(Run *r, const SgFigure *figure, uint32_t symbol, const SgExpr *
     return false;
 }
 
+static bool is_mistake_of(const Run *r, const SgFigure *figure, uint32_t *symbol)
+{
+    for (uint32_t i = 0; r->job->mistake != NULL && i < figure->scope->nsymbols; i++) {
+        const SgSymbol *s = &figure->scope->symbol[i];
+        if (s->kind != SG_KIND_mistake || s->name == SG_NO_SYM || !sg_str_is(sg_names_str(&r->c.names, s->name), r->job->mistake)) continue;
+        *symbol = i;
+        return true;
+    }
+    return false;
+}
+
+/* A mistake that no wanted figure has. */
+static void check_mistake(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
+{
+    uint32_t symbol;
+    if (r->job->mistake == NULL) return;
+    for (uint32_t k = 0; k < nwanted; k++) if (is_mistake_of(r, wanted[k], &symbol)) return;
+    sg_putf(sg_run_fault(r, SG_COMMAND_WRONG), "no mistake `%s` is declared in the figure; one is declared with mistake %s of a wrong_side\n", r->job->mistake, r->job->mistake);
+}
+
 static SgSolved *solve_version(Run *r, const SgFigure *figure, const SgBinding *with, uint32_t nwith)
 {
     SgSet set = { .seed = sg_str(r->job->seed != NULL ? r->job->seed : ""), .version = r->job->set };
+    uint32_t *mistake = SG_NEW(r->c.arena, uint32_t);
+    if (is_mistake_of(r, figure, mistake)) {
+        set.mistake = mistake;
+        set.nmistakes = 1;
+    }
     return sg_solve_set(&r->c, r->model, figure, with, nwith, &set);
 }
 
@@ -583,6 +608,7 @@ static void run_stages(Run *r)
     if (sound && nwanted > 0) {
         check_settings(r, wanted, nwanted);
         check_step(r, wanted, nwanted);
+        check_mistake(r, wanted, nwanted);
         read_command_line(r);
     }
     /* Under a damaged script values of the command line are unread, and defaults in their place could mislead. */

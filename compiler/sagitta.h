@@ -61,6 +61,7 @@ typedef struct {
     SgSheetPart part;          /* DRAW of a sheet */
     bool one_set;              /* DRAW of a sheet: only the version `set`; else all */
     bool csv;                  /* ANSWERS; json likewise */
+    const char *mistake;       /* DRAW: a mistake of the figure that is drawn into it; NULL: none */
     const char *seed;          /* any text, for other numbers; NULL: none */
     const char *expression;    /* ASK */
     bool stop_at_step;         /* DRAW: show the givens and steps 1..step only */

@@ -362,6 +362,7 @@ static SgStatus run_command(const SgCommandLine *line)
     SgJob job = {
         .path = line->noperands > 0 ? line->operand[0] : NULL,
         .figure = line->value[SG_OPTION_figure],
+        .mistake = line->value[SG_OPTION_mistake],
         .with = line->with, .nwith = line->nwith,
         .seed = line->value[SG_OPTION_seed],
         .strict = line->given[SG_OPTION_strict],

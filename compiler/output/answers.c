@@ -21,8 +21,8 @@ static const char *spelling(SgUnit unit) { return unit == SG_UNIT_COUNT ? "" : s
 /* One answer: a value asked for, or a choice, or words. */
 typedef struct {
     const SgSheetVersion *version; const SgSheetProblem *problem;
-    const SgAsked *asked;          /* NULL: a choice, or words */
-    bool choice;
+    const SgAsked *asked;          /* NULL: a choice, mistakes or words */
+    bool choice, mistake;
 } Answer;
 typedef struct { SgArena *arena; SG_VEC(Answer) v; } Answers;
 
@@ -33,12 +33,15 @@ static Answers answers_of(const SgSheetForm *form)
         for (uint32_t i = 0; i < form->version[k].nproblems; i++) {
             const SgSheetProblem *p = &form->version[k].problem[i];
             for (uint32_t a = 0; a < p->nasked; a++) {
-                Answer one = { &form->version[k], p, &p->asked[a], false };
+                Answer one = { &form->version[k], p, &p->asked[a], false, false };
                 SG_PUSH(all.arena, &all.v, one);
             }
-            Answer one = { &form->version[k], p, NULL, true };
+            Answer one = { &form->version[k], p, NULL, true, false };
             if (p->nchoices > 0) SG_PUSH(all.arena, &all.v, one);
             one.choice = false;
+            one.mistake = true;
+            if (p->nmistakes > 0) SG_PUSH(all.arena, &all.v, one);
+            one.mistake = false;
             if (p->model_answer.n > 0) SG_PUSH(all.arena, &all.v, one);
         }
     return all;
@@ -52,6 +55,11 @@ static SgStr value_text(SgArena *arena, const Answer *a)
     const SgSheetProblem *p = a->problem;
     SgBuf b = { .arena = arena };
     if (a->asked == NULL && a->choice) return sg_format(arena, "%c", (char)('A' + p->right));
+    for (uint32_t i = 0; a->mistake && i < p->nmistakes; i++) {
+        SgStr one = sg_plain(arena, p->mistake[i]);
+        sg_putf(&b, "%s%.*s", i > 0 ? "; " : "", (int)one.n, one.s);
+    }
+    if (a->mistake) return sg_buf_str(&b);
     if (a->asked == NULL) return sg_plain(arena, p->model_answer);
     SgValue v = a->asked->value;
     if (v.state == SG_INFINITE) return SG_LIT("at infinity");
@@ -72,7 +80,7 @@ static bool put_interval(SgBuf *out, const Answer *a, const SgAccept *accept, co
     return true;
 }
 
-static SgStr asked_text(const Answer *a) { return a->asked != NULL ? a->asked->words : a->choice ? SG_LIT("choice") : SG_LIT("words"); }
+static SgStr asked_text(const Answer *a) { return a->asked != NULL ? a->asked->words : a->choice ? SG_LIT("choice") : a->mistake ? SG_LIT("mistake") : SG_LIT("words"); }
 
 /* ---- for people ---- */
 void sg_output_answers(const SgSheetForm *form, SgBuf *out)

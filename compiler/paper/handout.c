@@ -22,12 +22,15 @@ static SgBox core_of(const SgMark *m)
 static bool draw_problem(SgCompile *c, const SgSheetProblem *p, Drawn *d)
 {
     SgSolved *s = p->solved;
-    SgScenePart given = { .paper = true, .upto = (int)p->given_up_to }, whole = { .paper = true, .upto = (int)p->given_up_to, .whole = true };
-    d->given = sg_scene_part(c, s, &s, 1, given);
+    int upto = p->shown ? (int)s->figure->nsteps : (int)p->given_up_to;
+    SgScenePart given = { .paper = true, .upto = upto }, whole = { .paper = true, .upto = upto, .whole = true };
+    SgSolved *first = p->shown ? p->shown : s;
+    d->given = sg_scene_part(c, first, &first, 1, given);
     d->whole = d->given ? sg_scene_part(c, s, &s, 1, whole) : NULL;
     if (!d->whole) return false;
     d->ink = sg_box_empty();
     for (uint32_t i = 0; i < d->whole->nmarks; i++) d->ink = sg_box_join(d->ink, core_of(&d->whole->mark[i]));
+    for (uint32_t i = 0; p->shown && i < d->given->nmarks; i++) d->ink = sg_box_join(d->ink, core_of(&d->given->mark[i]));
     return !sg_errors(c);
 }
 
@@ -103,9 +106,10 @@ static void put_accepted(SgBuf *b, const SgSheetProblem *p, SgDim dim, const cha
 /* A line for each value asked for, with what is to be accepted of it drawn and calculated. */
 static void answers_of(SgCompile *c, const SgSheetProblem *p, SgPaperProblem *q)
 {
-    SgStr *line = SG_ARRAY(c->arena, SgStr, p->nasked + 2);
+    SgStr *line = SG_ARRAY(c->arena, SgStr, p->nasked + p->nmistakes + 2);
     uint32_t n = 0;
     if (p->nchoices) line[n++] = sg_format(c->arena, "%c", (char)('A' + p->right));
+    for (uint32_t i = 0; i < p->nmistakes; i++) line[n++] = p->mistake[i];
     for (uint32_t i = 0; i < p->nasked; i++) {
         const SgAsked *asked = &p->asked[i];
         SgStr words = asked_words(c->arena, asked->words), value = shown(p, asked->value);
@@ -237,6 +241,7 @@ static SgStr cell_of(SgArena *a, const SgSheetProblem *p)
         SgStr value = shown(p, p->asked[i].value);
         sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)value.n, value.s);
     }
+    for (uint32_t i = 0; i < p->nmistakes; i++) sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)p->mistake[i].n, p->mistake[i].s);
     if (b.n == 0) sg_put_str(&b, p->model_answer);
     return b.n ? sg_buf_str(&b) : SG_LIT("-");
 }

@@ -201,6 +201,7 @@ static void one_ray(SgStage *g, const SgStatement *st, const SgPath *p, uint32_t
     }
     xy[n] = p->ends ? p->end : end_of(g, p->leg[p->nhits]);
     SgPoint first = p->leg[0].direction, last = p->leg[p->nhits].direction;
+    m.mistaken = p->mistaken;
     m.retraced = p->nhits == 1 && fabs(sg_pt_cross(first, last)) < 1e-9 && sg_pt_dot(first, last) < 0;
     if (m.retraced && !p->ends && sg_pt_distance(p->hit[0].at, xy[n]) < sg_pt_distance(p->hit[0].at, p->start)) xy[n] = p->start;
     if (p->ends && n > 0 && sg_pt_distance(xy[n - 1], xy[n]) < 1e-9) n--;
@@ -208,7 +209,7 @@ static void one_ray(SgStage *g, const SgStatement *st, const SgPath *p, uint32_t
     m.light_from_mm = from_mm;
     SgMark ray = *sg_mark_add(g, m, xy, n);
     aids_of_surface(g, st, p);
-    if (st->kind == SG_KIND_ray) aids_of_ray(g, st, p, &ray);
+    if (st->kind == SG_KIND_ray && !p->mistaken) aids_of_ray(g, st, p, &ray);
 }
 
 void sg_scene_rays(SgStage *g, uint32_t symbol)
@@ -283,7 +284,7 @@ void sg_scene_produced(SgStage *g, uint32_t image)
 {
     const SgImage *im = &g->s->thing[image].image;
     const SgStatement *st = sg_statement_of(g->s, image);
-    if ((im->last.real && !im->would_be) || !sg_image_drawn(g, im)) return;
+    if (im->mistaken || (im->last.real && !im->would_be) || !sg_image_drawn(g, im)) return;
     for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
         const SgThing *t = &g->s->thing[i];
         if (!is_light(g->scope->symbol[i].kind) || t->state != SG_VALID || !g->light[i]) continue;
@@ -292,6 +293,7 @@ void sg_scene_produced(SgStage *g, uint32_t image)
         for (uint32_t k = 0; k < t->nmany; k++) {
             const SgPath *p = &t->many[k];
             uint32_t leg = leg_of_image(p, im);
+            if (p->mistaken) continue;
             double up = leg ? start_on_object(g, im, p) : -1;
             if (up < 0 || along_the_axis(g, im, p, leg)) continue;
             SgPoint at = sg_pt_along(im->foot, sg_pt_sub(im->tip, im->foot), up);

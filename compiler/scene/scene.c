@@ -262,13 +262,13 @@ static void eye(SgStage *g, uint32_t symbol)
     sg_mark_add(g, m, &g->s->thing[symbol].place, 1);
 }
 
-static void arrow(SgStage *g, const SgStatement *st, SgRole role, SgPoint foot, SgPoint tip, SgShape shape, bool reversed)
+static SgMark *arrow(SgStage *g, const SgStatement *st, SgRole role, SgPoint foot, SgPoint tip, SgShape shape, bool reversed)
 {
     SgPoint xy[2] = { foot, tip };
     SgMark m = sg_mark_new(g, st, role);
     m.shape = shape;
     m.reversed = reversed;
-    sg_mark_add(g, m, xy, 2);
+    return sg_mark_add(g, m, xy, 2);
 }
 
 /* The object an image goes back to; a mirror changes left and right of what it leaves upright, and what is inverted is turned. */
@@ -294,7 +294,7 @@ static void image(SgStage *g, uint32_t symbol)
         sg_scene_produced(g, symbol);
         bool reversed;
         const SgObject *o = first_object(g, im, &reversed);
-        arrow(g, st, im->last.real && !im->would_be ? SG_ROLE_REAL_IMAGE : SG_ROLE_VIRTUAL_IMAGE, im->foot, im->tip, o->shape, reversed);
+        arrow(g, st, im->last.real && !im->would_be ? SG_ROLE_REAL_IMAGE : SG_ROLE_VIRTUAL_IMAGE, im->foot, im->tip, o->shape, reversed)->mistaken = im->mistaken;
         return;
     }
     SgMark m = sg_mark_new(g, st, SG_ROLE_LABEL);

@@ -55,6 +55,7 @@ typedef struct {
     double pitch_mm;       /* on paper */
     bool asked_side; double side_deg;      /* the side its words should stand on: 0 right, 90 up */
     SgPoint shift_mm;      /* a nudge for its words, on paper */
+    bool mistaken;         /* drawn wrongly on purpose */
     bool retraced;         /* a ray whose light comes back along the same line */
     SgShape shape; bool reversed;          /* of an object and its images; reversed: left and right change places */
     const SgCue *cue; uint32_t ncues;      /* by step */

@@ -67,6 +67,30 @@ static bool read_asked(SgSolved *s, const SgStatement *st, SgSheetProblem *p)
     return true;
 }
 
+/* The figure once more, with the mistakes that the problem shows. */
+static bool read_shown(SgSolved *s, const SgStatement *st, SgSheetProblem *p)
+{
+    const SgPhrase *shows = sg_phrase(st, SG_PHRASE_problem_shows);
+    if (!shows || !shows->n) return true;
+    if (!p->solved) return wrong(s, shows->at, "`shows` names mistakes of a figure, and this problem has none");
+    uint32_t *symbol = SG_ARRAY(s->c->arena, uint32_t, shows->n);
+    SgStr *words = SG_ARRAY(s->c->arena, SgStr, shows->n);
+    for (uint32_t i = 0; i < shows->n; i++) {
+        const SgExpr *e = shows->value[i];
+        if (e->op != SG_E_SYMBOL || e->in_file || s->figure->scope->symbol[e->symbol].kind != SG_KIND_mistake)
+            return e->op == SG_E_POISON ? false : wrong(s, e->at, "`shows` takes names of mistakes of the figure, declared there as: mistake m of a wrong_side");
+        symbol[i] = e->symbol;
+        words[i] = sg_mistake_words(s, e->symbol);
+    }
+    SgSet set = s->set;
+    set.mistake = symbol;
+    set.nmistakes = shows->n;
+    p->shown = sg_solve_set(s->c, s->model, s->figure, NULL, 0, &set);
+    p->mistake = words;
+    p->nmistakes = shows->n;
+    return !p->shown->broken;
+}
+
 bool sg_sheet_problem(SgSolved *s, const SgSheetForm *form, const SgProblem *from, SgSheetProblem *p)
 {
     const SgStatement *st = &from->statement;
@@ -81,7 +105,7 @@ bool sg_sheet_problem(SgSolved *s, const SgSheetForm *form, const SgProblem *fro
     bool sound = sg_sheet_count(s, st, SG_PHRASE_problem_marks, SG_MSG_problem_form, 0, 100, &p->marks)
         && sg_sheet_count(s, st, SG_PHRASE_problem_figures, SG_MSG_problem_form, 1, 6, &p->figures)
         && sg_sheet_count(s, st, SG_PHRASE_problem_given_up_to, SG_MSG_problem_form, 0, most, &p->given_up_to)
-        && read_room(s, st, p) && read_choices(s, form, st, p) && read_asked(s, st, p) && sg_errors(s->c) == before;
+        && read_room(s, st, p) && read_choices(s, form, st, p) && read_shown(s, st, p) && read_asked(s, st, p) && sg_errors(s->c) == before;
     if (sound) sg_sheet_accept(s, form, p);
     return sound;
 }

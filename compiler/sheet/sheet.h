@@ -27,6 +27,8 @@ typedef struct {
     SgStr question;            /* markup */
     SgSolved *solved;          /* NULL: it has no figure. Marks whose step is above given_up_to are answer, the others given */
     uint32_t given_up_to;
+    SgSolved *shown;           /* NULL, or the figure with mistakes to be found: all its steps are given */
+    const SgStr *mistake; uint32_t nmistakes;           /* markup: what each of them is */
     bool new_page;
     uint32_t marks;            /* 0: none are said */
     SgRoom room; uint32_t lines; double room_mm;        /* on paper */

@@ -50,6 +50,9 @@ bool sg_read_edge(SgSolved *s, uint32_t symbol, SgPhraseId id, SgElement *e);
 bool sg_stand(SgSolved *s, uint32_t symbol, SgPhraseId at, SgPhraseId face, SgPhraseId turned);
 bool sg_radii_lens(SgSolved *s, uint32_t symbol);              /* shape of a lens given by radii */
 void sg_spread_of_image(SgSolved *s, SgImage *image);          /* by rule: tip from the crossings, spread and shift */
+/* Draws a ray or image wrongly where the set asks for it; false after a message. */
+bool sg_mistake_ray(SgSolved *s, uint32_t symbol, SgPath *p);
+bool sg_mistake_image(SgSolved *s, uint32_t symbol, SgImage *im);
 void sg_solve_node(SgSolved *s, SgGraphNode node);
 /* Whether 20 million steps of work are done; says so once. */
 bool sg_worked_out(SgSolved *s, SgSpan at);

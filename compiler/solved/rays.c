@@ -379,7 +379,7 @@ static void ray_light(SgSolved *s, uint32_t symbol)
     if (t->state == SG_POISON) return;
     t->state = SG_POISON;
     if (!elements_met(s, by, &all) || (p->through && all.n && !choose_way(s, symbol, &all)) || (via && !arrive(s, symbol, p, &all))) return;
-    if (!trace(s, symbol, p, &all) || !stop_at(s, p, sg_phrase(st, SG_PHRASE_ray_until))) return;
+    if (!trace(s, symbol, p, &all) || !sg_mistake_ray(s, symbol, p) || !stop_at(s, p, sg_phrase(st, SG_PHRASE_ray_until))) return;
     t->many = p;
     t->nmany = 1;
     t->state = SG_VALID;

@@ -169,7 +169,7 @@ static void expectation(SgSolved *s, const SgStatement *st)
 void sg_check_demands(SgSolved *s)
 {
     const SgScope *scopes[] = { s->figure->scope, &s->model->file };
-    if (s->broken || sg_errors(s->c)) return;         /* an earlier mistake may be why */
+    if (s->broken || sg_errors(s->c) || s->set.nmistakes) return;         /* an earlier mistake may be why */
     for (int k = 0; k < 2; k++)
         for (uint32_t i = 0; i < scopes[k]->nstatements; i++) {
             const SgStatement *st = &scopes[k]->statement[i];

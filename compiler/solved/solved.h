@@ -46,6 +46,7 @@ typedef struct {
     double height_mm, magnification, total_magnification;
     bool unmagnified;          /* an object at infinity has no height to compare with */
     double spread_mm, shift_mm;                         /* by rule */
+    bool mistaken;             /* drawn wrongly on purpose: no line is produced to it */
     bool upright, would_be;    /* would_be: real, but an element stands in the way of the light */
 } SgImage;
 typedef struct {
@@ -54,6 +55,7 @@ typedef struct {
     const uint32_t *met;       /* symbol of the element met at each hit */
     SgPoint aim; bool aimed;   /* through or toward a point */
     bool through;
+    bool mistaken;             /* drawn wrongly on purpose: no line is produced from it */
     bool ends;                 /* caught by a stop or screen, or asked to end, at `end`; else it leaves the figure */
     SgPoint end;
 } SgPath;
@@ -72,6 +74,7 @@ typedef struct {
     uint32_t version;          /* 0 is A */
     uint32_t versions;         /* chosen together: at least version + 1 */
     bool whole;                /* these are all the versions there are, so that at_least and at_most count */
+    const uint32_t *mistake; uint32_t nmistakes;       /* symbols: what is drawn wrongly; then demands are not checked */
     const double *chosen, *file_chosen;        /* what was chosen for another version of the same set, NULL: choose now */
 } SgSet;
 typedef struct {
@@ -105,6 +108,9 @@ SgValue sg_property(SgSolved *s, uint32_t symbol, SgPropertyId property, SgSpan 
 /* "4 cm", "at infinity", "4.76 deg": for messages and tables. decimals -1: the usual rounding, without trailing noughts;
    -1 - k: at most k decimals, without trailing noughts. */
 SgStr sg_show(SgSolved *s, SgValue v, SgUnit unit, int decimals);
+/* What a mistake is, as a clause about its ray or image, such as "ray 2 leaves on the wrong side of the normal"; the author's own text if
+   there is one. */
+SgStr sg_mistake_words(SgSolved *s, uint32_t mistake);
 SgStr sg_image_nature(SgSolved *s, const SgImage *image);
 SgUnit sg_figure_length_unit(const SgSolved *s);
 #endif

@@ -227,6 +227,7 @@ static void image_light(SgSolved *s, uint32_t symbol)
     im->upright = im->total_magnification > 0;
     im->would_be = stands_in_the_way(s, im);
     if (s->by_rule) sg_spread_of_image(s, im);
+    if (!sg_mistake_image(s, symbol, im)) t->state = SG_POISON;
 }
 
 SgStr sg_image_nature(SgSolved *s, const SgImage *im)
