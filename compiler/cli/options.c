@@ -108,15 +108,18 @@ static bool is_name(const char *s, size_t n)
     return n > 0;
 }
 
-static bool take_setting(SgCommandLine *line, char *text)
+static bool take_setting(SgCommandLine *line, const char *text)
 {
-    char *equals = strchr(text, '=');
+    const char *equals = strchr(text, '=');
     size_t n = equals != NULL ? (size_t)(equals - text) : 0;
     while (n > 0 && text[n - 1] == ' ') n--;
     if (equals == NULL || !is_name(text, n) || equals[1] == '\0')
         return fault(line, "--with %.60s: a parameter and its value are wanted, such as --with u=6cm", text);
-    text[n] = '\0';
-    line->with[line->nwith++] = (SgSetting){ text, equals + 1 };
+    char *name = malloc(n + 1);        /* argv stays as it is: another program may be handed it */
+    if (name == NULL) return fault(line, "memory ran out");
+    memcpy(name, text, n);
+    name[n] = '\0';
+    line->with[line->nwith++] = (SgSetting){ name, equals + 1 };
     return true;
 }
 
@@ -204,6 +207,7 @@ bool sg_cli_parse(int argc, char **argv, SgCommandLine *line)
 
 void sg_cli_free(SgCommandLine *line)
 {
+    for (uint32_t i = 0; i < line->nwith; i++) free((void *)(uintptr_t)line->with[i].name);
     free(line->operand);
     free(line->with);
 }

@@ -26,7 +26,7 @@ typedef struct {
     char fault[512];                       /* what is wrong with the command line; "" when nothing is */
 } SgCommandLine;
 
-/* Reads argv, writing a zero behind the name of each --with. False with `fault` filled; sg_cli_free in either case. */
+/* Reads argv and leaves it as it is. False with `fault` filled; sg_cli_free in either case. */
 bool sg_cli_parse(int argc, char **argv, SgCommandLine *line);
 void sg_cli_free(SgCommandLine *line);
 /* Sets line->command to the command spelled `word`; false with `fault` filled when there is none. */

@@ -13,7 +13,7 @@
 const struct SgPrinter *const sg_cli_printer = NULL;
 SgPacker *const sg_cli_packer = NULL;
 
-/* The arguments as the kernel keeps them: reading a command line writes into its own. NULL when they cannot be read. */
+/* The arguments as the kernel keeps them. NULL when they cannot be read. */
 static char **own_arguments(char **bytes)
 {
     size_t n = 0, cap = 4096, args = 1;
