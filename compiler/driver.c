@@ -234,7 +234,7 @@ static void check_step(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
 /* ---- products ---- */
 void sg_run_product(Run *r, SgStr figure, const SgBuf *b)
 {
-    SgProduct p = { .figure = sg_str_keep(r->c.arena, figure.s, figure.n).s, .bytes = b->n > 0 ? b->v : "", .length = b->n };
+    SgProduct p = { .figure = sg_str_keep(r->c.arena, figure.s, figure.n).s, .bytes = b->n > 0 ? b->v : "", .length = b->n, .title = "", .describe = "" };
     r->product_bytes += b->n;
     SG_PUSH(r->c.arena, &r->products, p);
 }
@@ -297,7 +297,9 @@ void sg_run_png(Run *r, const SgPage *page)
     const SgJob *job = r->job;
     SgPngOptions o = { .dpi = job->dpi ? job->dpi : SG_PRINT_DPI, .step = job->stop_at_step ? (int)job->step : -1 };
     SgBuf b = { .arena = r->c.arena };
-    if (r->faults.n == 0 && printed(r, job->printer->png(page, &o, &b))) sg_run_product(r, page->id, &b);
+    if (r->faults.n > 0 || !printed(r, job->printer->png(page, &o, &b))) return;
+    sg_run_product(r, page->id, &b);
+    add_facts(r, page);
 }
 
 void sg_run_pdf(Run *r)

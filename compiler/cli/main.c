@@ -128,8 +128,11 @@ static bool whole_number(const char *s, uint32_t *value)
 static SgStatus only_plain(const SgCommandLine *line, const char *what)
 {
     static const SgOption not[] = { SG_OPTION_step, SG_OPTION_still, SG_OPTION_final, SG_OPTION_dpi, SG_OPTION_transparent,
-                                    SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_depfile, SG_OPTION_apart };
-    static const char *const word[] = { "step", "still", "final", "dpi", "transparent", "manifest", "contact", "depfile", "apart" };
+                                    SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_depfile, SG_OPTION_apart,
+                                    SG_OPTION_sheet, SG_OPTION_key, SG_OPTION_overlay };
+    static const char *const word[] = { "step", "still", "final", "dpi", "transparent", "manifest", "contact", "depfile", "apart",
+                                        "sheet", "key", "overlay" };
+    _Static_assert(sizeof not / sizeof *not == sizeof word / sizeof *word, "every option has its word");
     char text[200];
     for (size_t i = 0; i < sizeof not / sizeof *not; i++) {
         if (!line->given[not[i]]) continue;
@@ -189,11 +192,8 @@ static SgStatus ready_to_print(const SgCommandLine *line, SgJob *job)
 
 static SgStatus slides(const SgCommandLine *line, SgJob *job)
 {
-    if (line->noperands > 1) return tell(SG_COMMAND_WRONG, "a page of slides is made of one script");
-    if (line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_depfile] || line->given[SG_OPTION_transparent])
-        return tell(SG_COMMAND_WRONG, "a page of slides comes alone and has its paper; take --manifest, --contact, --depfile and --transparent away");
-    if (line->given[SG_OPTION_step] || line->given[SG_OPTION_still])
-        return tell(SG_COMMAND_WRONG, "a page of slides shows every step; take --step and --still away");
+    SgStatus plain = only_plain(line, "a page of slides is");
+    if (plain != SG_DONE) return plain;
     if (!read_ratio(line, job)) return tell(SG_COMMAND_WRONG, "--ratio wants 16:9 or 4:3");
     job->kind = SG_JOB_SLIDES;
     job->style = line->value[SG_OPTION_style];
@@ -240,6 +240,8 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     if (to == TO_STANDARD_OUTPUT && lists) return tell(SG_COMMAND_WRONG, "--manifest, --contact and --depfile want outputs that are files, and -o - is none");
     job->form = to == TO_FILE ? form_of(output) : SG_FORM_SVG;
     job->every = to == TO_FOLDER || job->form == SG_FORM_PDF;
+    if (job->form == SG_FORM_PDF && (line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact]))
+        return tell(SG_COMMAND_WRONG, "--manifest and --contact list figures, and a PDF holds all of a script; write a name ending in .svg or .png, or a folder ending in /");
     if (line->given[SG_OPTION_key] && line->given[SG_OPTION_overlay]) return tell(SG_COMMAND_WRONG, "draw makes one of --key and --overlay at a time");
     job->sheet = line->value[SG_OPTION_sheet];
     job->part = line->given[SG_OPTION_key] ? SG_SHEET_KEY : line->given[SG_OPTION_overlay] ? SG_SHEET_OVERLAY : SG_SHEET_GIVEN;

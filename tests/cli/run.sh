@@ -124,7 +124,9 @@ expect "slides of one figure" 0 -- sagitta draw museum.sag --figure reading_glas
 holds "the other ratio" grep -q -e '--wide:4;--high:3' one.html
 expect "a third ratio" 2 err 'wants 16:9 or 4:3' -- sagitta draw museum.sag -o s.html --ratio 5:4
 expect "a ratio for a figure" 2 err 'name ending in .html' -- sagitta draw lamp.sag -o a.svg --ratio 4:3
-expect "slides of a step" 2 err 'take --step and --still away' -- sagitta draw museum.sag -o s.html --still
+expect "slides of a step" 2 err 'take --still away' -- sagitta draw museum.sag -o s.html --still
+expect "slides of a key" 2 err 'take --key away' -- sagitta draw museum.sag -o s.html --key
+expect "a list of a PDF" 2 err 'a PDF holds all of a script' -- sagitta draw museum.sag -o all.pdf --manifest all.json
 holds "no slides by a wrong command line" [ ! -e s.html ]
 
 # ---- solve, ask, check ----
