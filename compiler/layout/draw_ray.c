@@ -60,8 +60,11 @@ static bool other_within(const SgDraw *d, uint32_t mark, SgPoint p, double reach
 /* A number that stands nearer to another ray than to its own would be read as that one's. */
 static void prefer_own(const SgDraw *d, uint32_t mark, double size_mm, double gap_mm, SgCandidate *candidate, uint32_t n)
 {
-    for (uint32_t i = 0; i < n; i++)
-        if (other_within(d, mark, candidate[i].xy, size_mm / 2 + gap_mm * d->style->own_side)) candidate[i].cost += 5000;
+    enum { A_CALL = 20, A_RING = 10 };                 /* as sg_candidates_beside gives them */
+    for (uint32_t i = 0; i < n; i++) {
+        double own = gap_mm + (i % A_CALL < A_RING ? 0 : SG_BESIDE_RING_MM);
+        if (other_within(d, mark, candidate[i].xy, size_mm / 2 + own * d->style->own_side)) candidate[i].cost += 5000;
+    }
 }
 
 /* Near the tail; farther along the first leg, to its end; beside the next only where all of the first is crowded, for there the

@@ -584,7 +584,7 @@ uint32_t sg_candidates_beside(SgArena *a, SgPoint from, SgPoint to, double gap_m
         for (int k = 0; k < 5; k++)
             for (int other = 0; other < 2; other++) {
                 SgPoint at = sg_pt_along(from, along, near + (far - near) * k / 4);
-                double off = gap_mm + rounding_mm + 1.5 * ring + half;
+                double off = gap_mm + rounding_mm + SG_BESIDE_RING_MM * ring + half;
                 c[n++] = (SgCandidate){ sg_pt_along(at, left, other ? -off : off), 2000 * ring + 300 * k + 150 * other };
             }
     *out = c;

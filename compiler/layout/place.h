@@ -36,6 +36,7 @@ void sg_place(SgArena *a, const SgObstacle *obstacle, uint32_t nobstacles, const
    distance. Returns their number, 64. */
 uint32_t sg_candidates_around(SgArena *a, SgPoint anchor, double gap_mm, double w_mm, double h_mm, double prefer_deg, SgCandidate **out);
 /* Beside a segment: both sides, positions from `near` towards `far` (fractions of its length); left of from -> to first.
-   Five positions, 300 each; the other side 150; 1.5 mm farther out 2 000. Returns their number, 20. */
+   Five positions, 300 each; the other side 150; 1.5 mm farther out 2 000. Returns their number, 20, the near ones first. */
+#define SG_BESIDE_RING_MM 1.5
 uint32_t sg_candidates_beside(SgArena *a, SgPoint from, SgPoint to, double gap_mm, double w_mm, double h_mm, double near, double far, SgCandidate **out);
 #endif
