@@ -89,10 +89,11 @@ void sg_draw_note(SgDraw *d, const SgMark *m)
     }
 }
 
-/* The axis' name stands by the end it runs to, above, below or beyond it; by the other only where nothing else is free. */
+/* The axis' name stands by the end it runs to, above, below or beyond it; farther off, or by the other end, only where nothing
+   else is free. */
 void sg_draw_axis_name(SgDraw *d)
 {
-    enum { SLIDES = 30, OTHER_END = 9000, BEYOND = 900 };
+    enum { SLIDES = 30, BEYOND = 900, FARTHER = 6000, OTHER_END = 9000 };
     const SgMark *m = &d->scene->mark[d->now];
     if (!d->axis || m->words.n == 0) return;
     SgWords words = sg_draw_shape(d, m->words, d->style->axis_pt);
@@ -100,19 +101,22 @@ void sg_draw_axis_name(SgDraw *d)
     double length = sg_pt_distance(d->axis_a, d->axis_b);
     SgPoint along = sg_pt_unit(sg_pt_sub(d->axis_b, d->axis_a)), up = sg_pt_left(along);
     SG_VEC(SgCandidate) list = { 0 };
-    for (int slide = 0; slide < SLIDES; slide++)
-        for (int place = 0; place < 4; place++) {
-            double in = w / 2 + 2 * slide, rise = gap + fabs(along.y_mm) * w / 2;
-            if (in > length - w / 2) continue;
-            SgPoint at = sg_pt_along(place < 2 ? d->axis_b : d->axis_a, along, place < 2 ? -in : in);
-            SgCandidate c = { .xy = sg_pt_along(at, up, place % 2 == 0 ? -rise : rise), .cost = 150 * slide + 90 * (place % 2) + (place < 2 ? 0 : OTHER_END) };
-            SG_PUSH(d->a, &list, c);
-        }
+    bool framed = d->frame.x0_mm < d->frame.x1_mm;     /* there is no room to be made beyond the end */
+    for (int far = 0; far < (framed ? 3 : 1); far++)
+        for (int slide = 0; slide < SLIDES; slide += far ? 3 : 1)
+            for (int place = 0; place < 4; place++) {
+                double in = w / 2 + 2 * slide, rise = gap + fabs(along.y_mm) * w / 2 + h * far;
+                if (in > length - w / 2) continue;
+                SgPoint at = sg_pt_along(place < 2 ? d->axis_b : d->axis_a, along, place < 2 ? -in : in);
+                SgCandidate c = { .xy = sg_pt_along(at, up, place % 2 == 0 ? -rise : rise),
+                                  .cost = 150 * slide + 90 * (place % 2) + (place < 2 ? 0 : OTHER_END) + FARTHER * far };
+                SG_PUSH(d->a, &list, c);
+            }
     double beyond = fabs(along.x_mm) * w / 2 + fabs(along.y_mm) * h / 2 + 2.5 * d->style->label_gap_mm;
     SgCandidate end = { .xy = sg_pt_along(d->axis_b, along, beyond), .cost = BEYOND };
     SG_PUSH(d->a, &list, end);
     /* Kept well apart from letters beside it, or the two would read as one. */
-    SgWanted *want = sg_want(d, words, d->axis_b, list.v, list.n, false);
+    SgWanted *want = sg_want(d, words, d->axis_b, list.v, list.n, framed);
     if (want != NULL) want->ask.w_mm += 3 * d->style->label_gap_mm;
 }
 
