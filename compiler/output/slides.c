@@ -127,7 +127,8 @@ static void put_slide(const SgPage *page, SgGround ground, uint32_t number, SgBu
     sg_putf(b, "<section class=\"slide%s\" id=\"slide%u\" style=\"--strip:", classes[ground], k);
     sg_put_mm3(b, page->strip_mm / page->w_mm);
     if (ground == SG_GROUND_OWN) sg_putf(b, ";--paper:#%06x;--ink:#%06x", (unsigned)page->paper_rgb, (unsigned)page->caption_rgb);
-    sg_putf(b, "\" aria-labelledby=\"slide%utitle\">\n<div class=\"stage\">\n<h2 id=\"slide%utitle\">", k, k);
+    sg_put_xml_attribute(b, "\" lang=\"", page->wording->text[SG_TEXT_language]);
+    sg_putf(b, " aria-labelledby=\"slide%utitle\">\n<div class=\"stage\">\n<h2 id=\"slide%utitle\">", k, k);
     put_between(b, "", title_of(page), "</h2>\n");
     sg_output_svg(page, (SgSvgOptions){ .slide = true, .step = -1 }, b);
     sg_puts(b, "</div>\n");

@@ -46,13 +46,20 @@ ir_cairo=$(instructions cairo $at/cairo $at/cairo.svg $face)
     for k in $(seq 19998); do echo "let a$k = a$((k - 1)) + $k mm   # line $k"; done
     echo 'figure f { point P at 1 cm }'
 } > $at/long.sag
+# A page of slides of fourteen figures, each with five steps.
+{
+    cat scripts-demo/shaving_mirror.sag
+    for k in $(seq 2 14); do echo "figure slide$k = shaving_mirror(u = $((100 + 2 * k)) mm) \"At {u}\""; done
+} > $at/slides.sag
 mkdir -p $at/one $at/many
 ir_one=$(instructions one "$binary" draw $at/many.sag --figure f2 -o $at/one/f.svg)
 ir_many=$(instructions many "$binary" draw $at/many.sag -o $at/many/)
+ir_slides=$(instructions slides "$binary" draw $at/slides.sag -o $at/slides.html)
 ir_long=$(instructions long "$binary" check $at/long.sag)
 { read -r ms_many least_many faults_many
+  read -r ms_slides least_slides faults_slides
   read -r ms_long least_long faults_long
-} < <($at/in_turn 5 "$binary" draw $at/many.sag -o $at/many/ , "$binary" check $at/long.sag)
+} < <($at/in_turn 5 "$binary" draw $at/many.sag -o $at/many/ , "$binary" draw $at/slides.sag -o $at/slides.html , "$binary" check $at/long.sag)
 
 row() { awk -v n="$1" -v ir="$2" -v e="$ir_empty" -v c="$ir_cairo" -v m="$3" -v l="$4" -v me="$ms_empty" -v mc="$ms_cairo" -v f="$5" \
     'BEGIN { printf "%-26s %11d %8.2f %8.4f %9d %9d %8.2f %8.3f %7d\n", n, ir, ir / e, ir / c, m, l, m / me, m / mc, f }'; }
@@ -65,6 +72,7 @@ row() { awk -v n="$1" -v ir="$2" -v e="$ir_empty" -v c="$ir_cairo" -v m="$3" -v 
     row "sagitta check, whole file" "$ir_check" "$ms_check" "$least_check" "$faults_check"
     row "bare cairo, one SVG" "$ir_cairo" "$ms_cairo" "$least_cairo" "$faults_cairo"
     row "500 figures, one process" "$ir_many" "$ms_many" "$least_many" "$faults_many"
+    row "page of 14 slides" "$ir_slides" "$ms_slides" "$least_slides" "$faults_slides"
     row "check of 20,000 lines" "$ir_long" "$ms_long" "$least_long" "$faults_long"
     echo "one of the 500 figures: $((ir_many / 500)) instructions in the crowd, $ir_one as a process of its own"
 } | tee build/bench.txt
