@@ -103,7 +103,6 @@ function cover(on, quiet) {
     // In the lectern only the second window goes blank.
     root.classList.toggle('blank', on && !(second && !second.closed));
     get('blank').setAttribute('aria-pressed', on);
-    get('blank').textContent = on ? text.unblank : text.blank;
     get('said').textContent = on ? text.saidBlank : text.saidSeen;
     if (!quiet) send();
 }
@@ -199,7 +198,6 @@ function timed(on) {
     clearInterval(clock);
     clock = on ? setInterval(function () { if (!next()) timed(false); }, 1000 * Math.max(2, Number(get('seconds').value) || 8)) : null;
     get('play').setAttribute('aria-pressed', on);
-    get('play').textContent = on ? text.pause : text.play;
     get('said').textContent = on ? text.saidTimed : text.saidTimedEnd;
 }
 function tick() {
@@ -316,6 +314,11 @@ main.addEventListener('click', function (event) {
 get('cover').addEventListener('click', function () { cover(false); });
 addEventListener('hashchange', function () { goTo(decodeURI(location.hash.slice(1))); });
 
+function measure() {
+    if (!document.fullscreenElement) root.style.setProperty('--controls', get('controls').offsetHeight + 'px');
+}
+addEventListener('resize', measure);
+measure();
 var asked = location.hash.slice(1);
 show(0, 0, false);
 if (asked) goTo(asked, true);

@@ -10,23 +10,29 @@
 #include "output/player.h"
 #include "output/xml.h"
 
-typedef enum {
-#define WORD(key, text) SLIDE_##key,
-#define SAID(key, text) SLIDE_##key,
-#include "output/slide_words.def"
-#undef WORD
-#undef SAID
-    SLIDE_WORDS
-} Word;
-typedef struct { const char *key, *text; bool said; } WordRow;
-static const WordRow words[] = {
-#define WORD(key, text) { #key, text, false },
-#define SAID(key, text) { #key, text, true },
-#include "output/slide_words.def"
-#undef WORD
-#undef SAID
+/* What the page's script says, and fills the holes of: it finds each text as data of the body. */
+static const struct { const char *opening; SgTextId id; } said[] = {
+    { " data-count=\"", SG_TEXT_slide_count },
+    { " data-count-one=\"", SG_TEXT_slide_count_one },
+    { " data-count-ask=\"", SG_TEXT_slide_count_ask },
+    { " data-said-slide=\"", SG_TEXT_slide_said_slide },
+    { " data-said-step=\"", SG_TEXT_slide_said_step },
+    { " data-said-ask=\"", SG_TEXT_slide_said_ask },
+    { " data-said-given=\"", SG_TEXT_slide_said_given },
+    { " data-said-blank=\"", SG_TEXT_slide_said_blank },
+    { " data-said-seen=\"", SG_TEXT_slide_said_seen },
+    { " data-said-timed=\"", SG_TEXT_slide_said_timed },
+    { " data-said-timed-end=\"", SG_TEXT_slide_said_timed_end },
+    { " data-given=\"", SG_TEXT_slide_given },
+    { " data-step=\"", SG_TEXT_slide_step },
+    { " data-question=\"", SG_TEXT_slide_question },
+    { " data-end=\"", SG_TEXT_slide_end },
+    { " data-say-none=\"", SG_TEXT_slide_say_none },
+    { " data-clock-start=\"", SG_TEXT_slide_clock_start },
+    { " data-clock-stop=\"", SG_TEXT_slide_clock_stop },
+    { " data-second-window-open=\"", SG_TEXT_slide_second_window_open },
+    { " data-second-window-blocked=\"", SG_TEXT_slide_second_window_blocked },
 };
-_Static_assert(sizeof words / sizeof *words == SLIDE_WORDS, "a row a word");
 
 /* Nothing is fetched and nothing sent, whatever a figure's texts may hold. */
 static const char POLICY[] =
@@ -39,9 +45,12 @@ static void put_between(SgBuf *b, const char *opening, SgStr text, const char *c
     sg_puts(b, closing);
 }
 
-static void put_worded(SgBuf *b, const char *opening, Word word, const char *closing)
+/* The page's own words stand in the language of its first figure. */
+typedef struct { SgBuf *out; const SgWording *wording; } Page;
+
+static void put_worded(const Page *p, const char *opening, SgTextId id, const char *closing)
 {
-    put_between(b, opening, sg_str(words[word].text), closing);
+    put_between(p->out, opening, p->wording->text[id], closing);
 }
 
 static SgStr title_of(const SgPage *page) { return page->title.n ? page->title : page->id; }
@@ -75,23 +84,20 @@ static void put_turns(const SgSlides *s, SgBuf *b)
 
 /* ---- the page, from its top ---- */
 
-static void put_body(SgSlideRatio ratio, SgBuf *b)
+static void put_body(SgSlideRatio ratio, const Page *p)
 {
-    sg_puts(b, "<body");
-    for (int i = 0; i < SLIDE_WORDS; i++) {
-        if (!words[i].said) continue;
-        sg_puts(b, " data-");
-        for (const char *k = words[i].key; *k; k++) sg_put_char(b, *k == '_' ? '-' : *k);
-        sg_put_xml_attribute(b, "=\"", sg_str(words[i].text));
-    }
-    sg_puts(b, ratio == SG_SLIDE_4_3 ? " style=\"--wide:4;--high:3;--heading:" : " style=\"--wide:16;--high:9;--heading:");
-    sg_put_mm3(b, SG_SLIDE_HEADING_MM / SG_SLIDE_HIGH_MM);
-    sg_puts(b, "\">\n");
+    sg_puts(p->out, "<body");
+    for (size_t i = 0; i < sizeof said / sizeof *said; i++) sg_put_xml_attribute(p->out, said[i].opening, p->wording->text[said[i].id]);
+    sg_puts(p->out, ratio == SG_SLIDE_4_3 ? " style=\"--wide:4;--high:3;--heading:" : " style=\"--wide:16;--high:9;--heading:");
+    sg_put_mm3(p->out, SG_SLIDE_HEADING_MM / SG_SLIDE_HIGH_MM);
+    sg_puts(p->out, "\">\n");
 }
 
-static void put_head(const SgSlides *s, SgBuf *b)
+static void put_head(const SgSlides *s, const Page *p)
 {
-    put_worded(b, "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n<title>", SLIDE_page, "");
+    SgBuf *b = p->out;
+    put_worded(p, "<!DOCTYPE html>\n<html lang=\"", SG_TEXT_language, "\">\n<head>\n<meta charset=\"utf-8\">\n<title>");
+    put_worded(p, "", SG_TEXT_slide_page, "");
     if (s->npages > 0) put_between(b, ": ", title_of(s->page[0]), s->npages > 1 ? " \xE2\x80\xA6" : "");
     sg_puts(b, "</title>\n<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n");
     sg_puts(b, POLICY);
@@ -112,7 +118,7 @@ static void put_captions(const SgPage *page, uint32_t k, SgBuf *b)
         if (step->say.n) sg_put_xml_attribute(b, " data-say=\"", step->say);
         sg_putf(b, ">");
         if (step->ask.n) {
-            put_worded(b, "<em class=\"ask\">", SLIDE_ask, " ");
+            put_between(b, "<em class=\"ask\">", page->wording->text[SG_TEXT_slide_ask], " ");
             put_between(b, "", step->ask, "</em> ");
         }
         put_between(b, "", step->plain, "</li>\n");
@@ -136,97 +142,98 @@ static void put_slide(const SgPage *page, SgGround ground, uint32_t number, SgBu
     sg_puts(b, "</section>\n");
 }
 
-static void put_button(SgBuf *b, const char *id, Word word)
+static void put_button(const Page *p, const char *id, SgTextId word)
 {
-    sg_putf(b, "<button type=\"button\" id=\"%s\">", id);
-    put_worded(b, "", word, "</button>\n");
+    sg_putf(p->out, "<button type=\"button\" id=\"%s\">", id);
+    put_worded(p, "", word, "</button>\n");
 }
 
-static void put_controls(SgBuf *b)
+static void put_controls(const Page *p)
 {
-    put_worded(b, "<nav id=\"controls\" aria-label=\"", SLIDE_controls, "\">\n");
-    put_button(b, "back", SLIDE_back);
-    put_button(b, "next", SLIDE_next);
-    sg_puts(b, "<p id=\"count\"></p>\n");
-    put_button(b, "replay", SLIDE_replay);
-    put_worded(b, "<label for=\"go\">", SLIDE_go, "</label>\n");
-    put_worded(b, "<input id=\"go\" inputmode=\"decimal\" autocomplete=\"off\" size=\"5\" placeholder=\"1.2\" title=\"", SLIDE_go_hint, "\">\n");
-    put_button(b, "overview", SLIDE_overview);
-    put_button(b, "lectern", SLIDE_lectern);
-    put_button(b, "play", SLIDE_play);
-    put_button(b, "blank", SLIDE_blank);
-    put_button(b, "dark", SLIDE_dark);
-    put_button(b, "full", SLIDE_full);
-    put_button(b, "keys", SLIDE_keys);
-    sg_puts(b, "</nav>\n<p id=\"said\" role=\"status\" aria-live=\"polite\"></p>\n<div id=\"cover\"></div>\n");
+    put_worded(p, "<nav id=\"controls\" aria-label=\"", SG_TEXT_slide_controls, "\">\n");
+    put_button(p, "back", SG_TEXT_slide_back);
+    put_button(p, "next", SG_TEXT_slide_next);
+    sg_puts(p->out, "<p id=\"count\"></p>\n");
+    put_button(p, "replay", SG_TEXT_slide_replay);
+    put_worded(p, "<label for=\"go\">", SG_TEXT_slide_go, "</label>\n");
+    put_worded(p, "<input id=\"go\" inputmode=\"decimal\" autocomplete=\"off\" size=\"5\" placeholder=\"1.2\" title=\"", SG_TEXT_slide_go_hint, "\">\n");
+    put_button(p, "overview", SG_TEXT_slide_overview);
+    put_button(p, "lectern", SG_TEXT_slide_lectern);
+    put_button(p, "play", SG_TEXT_slide_play);
+    put_button(p, "blank", SG_TEXT_slide_blank);
+    put_button(p, "dark", SG_TEXT_slide_dark);
+    put_button(p, "full", SG_TEXT_slide_full);
+    put_button(p, "keys", SG_TEXT_slide_keys);
+    sg_puts(p->out, "</nav>\n<p id=\"said\" role=\"status\" aria-live=\"polite\"></p>\n<div id=\"cover\"></div>\n");
 }
 
-static void put_lectern(SgBuf *b)
+static void put_lectern(const Page *p)
 {
-    put_worded(b, "<aside id=\"notes\" aria-label=\"", SLIDE_lectern, "\" hidden>\n");
-    put_worded(b, "<h2>", SLIDE_now_heading, "</h2>\n<p id=\"nowcaption\"></p>\n");
-    put_worded(b, "<h2>", SLIDE_say_heading, "</h2>\n<p id=\"tosay\"></p>\n");
-    put_worded(b, "<h2>", SLIDE_next_heading, "</h2>\n<div id=\"follows\"></div>\n<p id=\"followscaption\"></p>\n<div class=\"row\">\n");
-    put_button(b, "clock", SLIDE_clock_start);
-    put_worded(b, "<p id=\"time\" role=\"timer\" aria-live=\"off\" aria-label=\"", SLIDE_clock, "\"></p>\n");
-    put_button(b, "second", SLIDE_second_window);
-    sg_puts(b, "</div>\n<p id=\"secondsaid\" role=\"status\"></p>\n</aside>\n");
+    put_worded(p, "<aside id=\"notes\" aria-label=\"", SG_TEXT_slide_lectern, "\" hidden>\n");
+    put_worded(p, "<h2>", SG_TEXT_slide_now_heading, "</h2>\n<p id=\"nowcaption\"></p>\n");
+    put_worded(p, "<h2>", SG_TEXT_slide_say_heading, "</h2>\n<p id=\"tosay\"></p>\n");
+    put_worded(p, "<h2>", SG_TEXT_slide_next_heading, "</h2>\n<div id=\"follows\"></div>\n<p id=\"followscaption\"></p>\n<div class=\"row\">\n");
+    put_button(p, "clock", SG_TEXT_slide_clock_start);
+    put_worded(p, "<p id=\"time\" role=\"timer\" aria-live=\"off\" aria-label=\"", SG_TEXT_slide_clock, "\"></p>\n");
+    put_button(p, "second", SG_TEXT_slide_second_window);
+    sg_puts(p->out, "</div>\n<p id=\"secondsaid\" role=\"status\"></p>\n</aside>\n");
 }
 
-static void put_key(SgBuf *b, SgStr key, Word does)
+static void put_key(const Page *p, SgStr key, SgTextId does)
 {
-    put_between(b, "<tr><th scope=\"row\">", key, "</th><td>");
-    put_worded(b, "", does, "</td></tr>\n");
+    put_between(p->out, "<tr><th scope=\"row\">", key, "</th><td>");
+    put_worded(p, "", does, "</td></tr>\n");
 }
 
-static void put_key_table(SgBuf *b)
+static void put_key_table(const Page *p)
 {
-    put_worded(b, "<table>\n<thead><tr><th scope=\"col\">", SLIDE_key, "</th>");
-    put_worded(b, "<th scope=\"col\">", SLIDE_does, "</th></tr></thead>\n<tbody>\n");
+    put_worded(p, "<table>\n<thead><tr><th scope=\"col\">", SG_TEXT_slide_key, "</th>");
+    put_worded(p, "<th scope=\"col\">", SG_TEXT_slide_does, "</th></tr></thead>\n<tbody>\n");
 }
 
-static void put_keys(SgBuf *b)
+static void put_keys(const Page *p)
 {
-    static const struct { Word key, does; } keys[] = {
-        { SLIDE_key_next, SLIDE_does_next }, { SLIDE_key_back, SLIDE_does_back }, { SLIDE_key_slide, SLIDE_does_slide },
-        { SLIDE_key_ends, SLIDE_does_ends }, { SLIDE_key_close, SLIDE_does_close },
+    static const struct { SgTextId key, does; } keys[] = {
+        { SG_TEXT_slide_key_next, SG_TEXT_slide_does_next }, { SG_TEXT_slide_key_back, SG_TEXT_slide_does_back }, { SG_TEXT_slide_key_slide, SG_TEXT_slide_does_slide },
+        { SG_TEXT_slide_key_ends, SG_TEXT_slide_does_ends }, { SG_TEXT_slide_key_close, SG_TEXT_slide_does_close },
     };
-    put_worded(b, "<dialog id=\"help\" aria-label=\"", SLIDE_keys, "\">\n");
-    put_worded(b, "<h2>", SLIDE_keys_heading, "</h2>\n");
-    put_key_table(b);
-    for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) put_key(b, sg_str(words[keys[i].key].text), keys[i].does);
-    put_worded(b, "</tbody>\n</table>\n<h2>", SLIDE_letters_heading, "</h2>\n");
-    put_worded(b, "<p><label><input type=\"checkbox\" id=\"letters\" checked> ", SLIDE_letters, "</label></p>\n");
-    put_key_table(b);
-    put_key(b, sg_str(words[SLIDE_key_go].text), SLIDE_does_go);
-    put_key(b, SG_LIT("R"), SLIDE_does_replay);
-    put_key(b, sg_str(words[SLIDE_key_blank].text), SLIDE_does_blank);
-    put_key(b, SG_LIT("A"), SLIDE_does_overview);
-    put_key(b, SG_LIT("L"), SLIDE_does_lectern);
-    put_key(b, SG_LIT("T"), SLIDE_does_timed);
-    put_key(b, SG_LIT("D"), SLIDE_does_dark);
-    put_key(b, SG_LIT("F"), SLIDE_does_full);
-    put_key(b, sg_str(words[SLIDE_key_keys].text), SLIDE_does_keys);
-    put_worded(b, "</tbody>\n</table>\n<p><label for=\"seconds\">", SLIDE_seconds, "</label> <input id=\"seconds\" type=\"number\" min=\"2\" max=\"600\" value=\"8\"></p>\n");
-    put_worded(b, "<h2>", SLIDE_print_heading, "</h2>\n<p><label><input type=\"radio\" name=\"paper\" id=\"printwhole\" checked> ");
-    put_worded(b, "", SLIDE_print_whole, "</label></p>\n<p><label><input type=\"radio\" name=\"paper\" id=\"printsteps\"> ");
-    put_worded(b, "", SLIDE_print_steps, "</label></p>\n<div class=\"row\">\n");
-    put_button(b, "print", SLIDE_print);
-    put_button(b, "closehelp", SLIDE_close);
-    sg_puts(b, "</div>\n</dialog>\n");
+    put_worded(p, "<dialog id=\"help\" aria-label=\"", SG_TEXT_slide_keys, "\">\n");
+    put_worded(p, "<h2>", SG_TEXT_slide_keys_heading, "</h2>\n");
+    put_key_table(p);
+    for (size_t i = 0; i < sizeof keys / sizeof *keys; i++) put_key(p, p->wording->text[keys[i].key], keys[i].does);
+    put_worded(p, "</tbody>\n</table>\n<h2>", SG_TEXT_slide_letters_heading, "</h2>\n");
+    put_worded(p, "<p><label><input type=\"checkbox\" id=\"letters\" checked> ", SG_TEXT_slide_letters, "</label></p>\n");
+    put_key_table(p);
+    put_key(p, p->wording->text[SG_TEXT_slide_key_go], SG_TEXT_slide_does_go);
+    put_key(p, SG_LIT("R"), SG_TEXT_slide_does_replay);
+    put_key(p, p->wording->text[SG_TEXT_slide_key_blank], SG_TEXT_slide_does_blank);
+    put_key(p, SG_LIT("A"), SG_TEXT_slide_does_overview);
+    put_key(p, SG_LIT("L"), SG_TEXT_slide_does_lectern);
+    put_key(p, SG_LIT("T"), SG_TEXT_slide_does_timed);
+    put_key(p, SG_LIT("D"), SG_TEXT_slide_does_dark);
+    put_key(p, SG_LIT("F"), SG_TEXT_slide_does_full);
+    put_key(p, p->wording->text[SG_TEXT_slide_key_keys], SG_TEXT_slide_does_keys);
+    put_worded(p, "</tbody>\n</table>\n<p><label for=\"seconds\">", SG_TEXT_slide_seconds, "</label> <input id=\"seconds\" type=\"number\" min=\"2\" max=\"600\" value=\"8\"></p>\n");
+    put_worded(p, "<h2>", SG_TEXT_slide_print_heading, "</h2>\n<p><label><input type=\"radio\" name=\"paper\" id=\"printwhole\" checked> ");
+    put_worded(p, "", SG_TEXT_slide_print_whole, "</label></p>\n<p><label><input type=\"radio\" name=\"paper\" id=\"printsteps\"> ");
+    put_worded(p, "", SG_TEXT_slide_print_steps, "</label></p>\n<div class=\"row\">\n");
+    put_button(p, "print", SG_TEXT_slide_print);
+    put_button(p, "closehelp", SG_TEXT_slide_close);
+    sg_puts(p->out, "</div>\n</dialog>\n");
 }
 
 void sg_output_slides(const SgSlides *s, SgBuf *out)
 {
-    put_head(s, out);
-    put_body(s->ratio, out);
-    put_worded(out, "<main>\n<h1>", SLIDE_page, "</h1>\n");
+    Page p = { out, s->npages > 0 ? s->page[0]->wording : &sg_wording_english };
+    put_head(s, &p);
+    put_body(s->ratio, &p);
+    put_worded(&p, "<main>\n<h1>", SG_TEXT_slide_page, "</h1>\n");
     for (uint32_t k = 0; k < s->npages && out->n <= SG_SLIDES_LIMIT; k++) put_slide(s->page[k], s->ground[k], k + 1, out);
     sg_puts(out, "</main>\n");
-    put_lectern(out);
-    put_controls(out);
-    put_worded(out, "<dialog id=\"glance\" aria-label=\"", SLIDE_overview, "\"></dialog>\n");
-    put_keys(out);
+    put_lectern(&p);
+    put_controls(&p);
+    put_worded(&p, "<dialog id=\"glance\" aria-label=\"", SG_TEXT_slide_overview, "\"></dialog>\n");
+    put_keys(&p);
     sg_puts(out, "<div id=\"paper\"></div>\n<script>\n");
     sg_put(out, (const char *)sg_slides_js, sg_slides_js_bytes);
     sg_puts(out, "</script>\n</body>\n</html>\n");
