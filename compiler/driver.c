@@ -240,10 +240,12 @@ void sg_run_product(Run *r, SgStr figure, const SgBuf *b)
 }
 
 /* What lists of outputs tell of the drawing that was added last. */
+static bool is_still(const Run *r) { return r->job->still || r->job->frames; }
+
 static void add_facts(Run *r, const SgPage *page)
 {
     SgProduct *p = &r->products.v[r->products.n - 1];
-    SgPageFacts facts = sg_output_facts(r->c.arena, page, !r->job->still);
+    SgPageFacts facts = sg_output_facts(r->c.arena, page, !is_still(r));
     p->title = sg_str_keep(r->c.arena, page->title.s, page->title.n).s;
     p->describe = sg_str_keep(r->c.arena, page->describe.s, page->describe.n).s;
     p->width_mm = page->w_mm;
@@ -292,15 +294,18 @@ static bool printed(Run *r, SgPrinted done)
     return false;
 }
 
-void sg_run_png(Run *r, const SgPage *page)
+/* As it stands after `step`, -1 at last. */
+static void print_png(Run *r, const SgPage *page, int step)
 {
     const SgJob *job = r->job;
-    SgPngOptions o = { .dpi = job->dpi ? job->dpi : SG_PRINT_DPI, .step = job->stop_at_step ? (int)job->step : -1 };
+    SgPngOptions o = { .dpi = job->dpi ? job->dpi : SG_PRINT_DPI, .step = step };
     SgBuf b = { .arena = r->c.arena };
     if (r->faults.n > 0 || !printed(r, job->printer->png(page, &o, &b))) return;
     sg_run_product(r, page->id, &b);
     add_facts(r, page);
 }
+
+void sg_run_png(Run *r, const SgPage *page) { print_png(r, page, r->job->stop_at_step ? (int)r->job->step : -1); }
 
 void sg_run_pdf(Run *r)
 {
@@ -312,6 +317,33 @@ void sg_run_pdf(Run *r)
 }
 
 static SgSlideRatio ratio_of(const Run *r) { return r->job->narrow ? SG_SLIDE_4_3 : SG_SLIDE_16_9; }
+
+static void draw_view(Run *r, SgStr name, const SgPage *page, int step)
+{
+    if (r->job->form == SG_FORM_PNG) {
+        print_png(r, page, step);
+        return;
+    }
+    SgSvgOptions options = { .still = is_still(r), .step = step };
+    SgBuf b = { .arena = r->c.arena };
+    sg_output_svg(page, options, &b);
+    sg_run_product(r, name, &b);
+    add_facts(r, page);
+}
+
+/* A figure's one view, or one for what is given and one for each step. */
+static void draw_views(Run *r, SgStr name, const SgPage *page)
+{
+    uint32_t last = r->job->stop_at_step && r->job->step < page->nsteps ? r->job->step : page->nsteps;
+    if (!r->job->frames) draw_view(r, name, page, last < page->nsteps ? (int)last : -1);
+    for (uint32_t k = 0; r->job->frames && k <= last && r->product_bytes <= SG_OUTPUT_LIMIT; k++) {
+        uint32_t before = r->products.n;
+        draw_view(r, name, page, k < page->nsteps ? (int)k : -1);
+        if (r->products.n == before) return;
+        SgStr frame = sg_format(r->c.arena, "-%u", (unsigned)k);
+        r->products.v[before].frame = sg_str_keep(r->c.arena, frame.s, frame.n).s;
+    }
+}
 
 static void draw_figure(Run *r, SgSolved *solved)
 {
@@ -332,14 +364,7 @@ static void draw_figure(Run *r, SgSolved *solved)
     }
     if (r->job->kind != SG_JOB_DRAW || sg_errors(&r->c) > 0 || r->product_bytes > SG_OUTPUT_LIMIT) return;
     if (r->job->form == SG_FORM_PDF) SG_PUSH(r->c.arena, &r->pages, page);
-    if (r->job->form == SG_FORM_PNG) sg_run_png(r, page);
-    if (r->job->form != SG_FORM_SVG) return;
-    SgSvgOptions options = { .still = r->job->still, .step = -1 };
-    if (r->job->stop_at_step && r->job->step < page->nsteps) options.step = (int)r->job->step;
-    SgBuf b = { .arena = r->c.arena };
-    sg_output_svg(page, options, &b);
-    sg_run_product(r, figure_name(r, solved->figure), &b);
-    add_facts(r, page);
+    else draw_views(r, figure_name(r, solved->figure), page);
 }
 
 static void answer(Run *r, SgSolved *solved)

@@ -68,6 +68,7 @@ typedef struct {
     uint32_t step;
     const char *style;         /* DRAW: the style to draw in, whatever the script sets; NULL its own */
     bool transparent;          /* DRAW: nothing is painted behind figures */
+    bool frames;               /* DRAW of SVG or PNG: a still product of each figure for what is given and for each step */
     bool still;                /* DRAW: no script, style or motion in the SVG */
     bool narrow;               /* SLIDES, PRESENTATION: 4:3, else 16:9 */
     SgDrawForm form;               /* DRAW: PDF is one product, all figures with a page a step; the others are one a figure */
@@ -86,6 +87,7 @@ typedef struct {
     const char *figure;        /* its name; of PRESENTATION a part's; "" for SOLVE, NOTES, TIDY, EXPAND and WORDS */
     const char *bytes; size_t length;
     /* Of a figure that was drawn: */
+    const char *frame;                 /* of `frames`: "-0", "-1" and so on, what stands behind a file's name; NULL else */
     const char *title, *describe;      /* plain text; "" none */
     double width_mm, height_mm;
     uint32_t steps;

@@ -107,6 +107,18 @@ holds "a picture without its last steps is told apart" eval '! apart less.png sh
 draw "$demos/shaving_mirror.sag" -o clear.png --transparent
 holds "--transparent has an alpha" grep -q RGBA <(file -b clear.png)
 
+# ---- a file a step ----
+draw "$demos/shaving_mirror.sag" -o frame.svg --frames
+draw "$demos/shaving_mirror.sag" -o frame.png --frames --step 2
+holds "six SVGs, and three PNGs up to step 2" [ "$(ls frame-* | tr '\n' ' ')" = "frame-0.png frame-0.svg frame-1.png frame-1.svg frame-2.png frame-2.svg frame-3.svg frame-4.svg frame-5.svg " ]
+for k in 0 2; do
+    holds "frame $k is what --step $k draws" eval 'draw "$demos/shaving_mirror.sag" -o k.svg --still --step $k && cmp k.svg frame-$k.svg && draw "$demos/shaving_mirror.sag" -o k.png --step $k && cmp k.png frame-$k.png'
+done
+holds "the last frame is the finished figure" cmp shaving_mirror.svg frame-5.svg
+draw "$demos/questions.sag" "$demos/shaving_mirror.sag" -o frames/ --frames --manifest frames.json
+holds "frames of several scripts in a folder" eval '[ "$(ls frames | wc -l)" = 12 ] && grep -q "questions-5.svg" frames.json'
+holds "a contact sheet of pictures" eval 'draw "$demos/shaving_mirror.sag" -o c.png --contact c.html && grep -q "data:image/svg" c.html'
+
 # ---- what goes wrong leaves nothing ----
 refuses() { # status pattern arguments...
     local status=$1 pattern=$2
@@ -120,6 +132,11 @@ holds "too many pixels are refused" refuses 2 'smaller --dpi' "$demos/shaving_mi
 holds "a wrong script prints nothing" refuses 1 'error' wrong.sag -o none.pdf
 holds "a step that is not there" refuses 2 'step' "$demos/shaving_mirror.sag" -o none.pdf --step 99
 holds "dots for a PDF" refuses 2 '--dpi is for PNG' scale.sag -o none.pdf --dpi 100
+holds "frames of a PDF" refuses 2 'page a step already' scale.sag -o none.pdf --frames
+holds "frames on standard output" refuses 2 '--frames makes a file a step' scale.sag -o - --frames
+holds "a manifest of a PDF" refuses 2 'a PDF holds all of a script' scale.sag -o none.pdf --manifest none.json
+mkdir -p held/none-1.svg
+holds "frames are written all or none" eval '! draw "$demos/shaving_mirror.sag" -o held/none.svg --frames 2> refused.txt && [ "$(ls -A held)" = none-1.svg ]'
 holds "a folder that is not there" refuses 2 'cannot write' scale.sag -o nowhere/none.pdf
 mkdir -p alone && cp "$binary" alone/
 holds "without sagitta-print it says so" eval 'alone/$(basename "$binary") draw scale.sag -o none.pdf 2> refused.txt; [ $? = 3 ] && grep -q "sagitta-print, which is not there" refused.txt && [ ! -e none.pdf ]'

@@ -61,6 +61,7 @@ static void draw_one(const Batch *b, SgDrawing *d)
     sg_cli_write_open(STDERR_FILENO, "standard error", d->drawn.messages, d->drawn.messages_length, &fault);
     if (d->status != SG_DONE || !b->line->given[SG_OPTION_contact]) return;
     job.still = true;
+    job.form = SG_FORM_SVG;
     d->status = sg_compile(&job, &d->still);
 }
 
@@ -75,6 +76,14 @@ static SgStr script_name(const char *path)
     return (SgStr){ name, (uint32_t)(n > m && strcmp(name + n - m, ENDING) == 0 ? n - m : n) };
 }
 
+/* `to`, with a frame's number before its ending. */
+static const char *frame_name(SgArena *a, const char *to, const char *frame)
+{
+    const char *dot = strrchr(to, '.');
+    if (frame == NULL || dot == NULL) return to;
+    return sg_format(a, "%.*s%s%s", (int)(dot - to), to, frame, dot).s;
+}
+
 static void name_outputs(Batch *b, SgDrawing *d)
 {
     const char *to = b->line->value[SG_OPTION_output];
@@ -82,8 +91,11 @@ static void name_outputs(Batch *b, SgDrawing *d)
     d->folder = to[strlen(to) - 1] == '/' ? to : sg_format(&b->arena, "%s/", to).s;
     if (b->line->given[SG_OPTION_apart]) d->folder = sg_format(&b->arena, "%s%.*s/", d->folder, (int)own.n, own.s).s;
     d->output = SG_ARRAY(&b->arena, const char *, d->drawn.nproducts + 1);
-    for (uint32_t k = 0; k < d->drawn.nproducts; k++)
-        d->output[k] = b->into_folder ? sg_format(&b->arena, "%s%s.svg", d->folder, d->drawn.product[k].figure).s : to;
+    for (uint32_t k = 0; k < d->drawn.nproducts; k++) {
+        const SgProduct *p = &d->drawn.product[k];
+        const char *name = b->into_folder ? sg_format(&b->arena, "%s%s.svg", d->folder, p->figure).s : to;
+        d->output[k] = frame_name(&b->arena, name, p->frame);
+    }
 }
 
 static void add_target(Batch *b, const char *path, const char *bytes, size_t length)

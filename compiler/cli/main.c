@@ -127,10 +127,10 @@ static bool whole_number(const char *s, uint32_t *value)
 /* What a file of all figures with all their steps does not take; SG_DONE, or a fault told. */
 static SgStatus only_plain(const SgCommandLine *line, const char *what)
 {
-    static const SgOption not[] = { SG_OPTION_step, SG_OPTION_still, SG_OPTION_final, SG_OPTION_dpi, SG_OPTION_transparent,
+    static const SgOption not[] = { SG_OPTION_step, SG_OPTION_frames, SG_OPTION_still, SG_OPTION_final, SG_OPTION_dpi, SG_OPTION_transparent,
                                     SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_depfile, SG_OPTION_apart,
                                     SG_OPTION_sheet, SG_OPTION_key, SG_OPTION_overlay };
-    static const char *const word[] = { "step", "still", "final", "dpi", "transparent", "manifest", "contact", "depfile", "apart",
+    static const char *const word[] = { "step", "frames", "still", "final", "dpi", "transparent", "manifest", "contact", "depfile", "apart",
                                         "sheet", "key", "overlay" };
     _Static_assert(sizeof not / sizeof *not == sizeof word / sizeof *word, "every option has its word");
     char text[200];
@@ -239,6 +239,9 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     if (to != TO_FOLDER && line->noperands > 1) return tell(SG_COMMAND_WRONG, "several scripts want a folder to draw into: -o FOLDER/");
     if (to == TO_STANDARD_OUTPUT && lists) return tell(SG_COMMAND_WRONG, "--manifest, --contact and --depfile want outputs that are files, and -o - is none");
     job->form = to == TO_FILE ? form_of(output) : SG_FORM_SVG;
+    job->frames = line->given[SG_OPTION_frames];
+    if (job->frames && job->form == SG_FORM_PDF) return tell(SG_COMMAND_WRONG, "a PDF has a page a step already; take --frames away");
+    if (job->frames && to == TO_STANDARD_OUTPUT) return tell(SG_COMMAND_WRONG, "--frames makes a file a step, and -o - is one; give a name or a folder");
     job->every = to == TO_FOLDER || job->form == SG_FORM_PDF;
     if (job->form == SG_FORM_PDF && (line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact]))
         return tell(SG_COMMAND_WRONG, "--manifest and --contact list figures, and a PDF holds all of a script; write a name ending in .svg or .png, or a folder ending in /");
@@ -253,7 +256,7 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     job->stop_at_step = line->given[SG_OPTION_step];
     if (job->stop_at_step && !whole_number(line->value[SG_OPTION_step], &job->step))
         return tell(SG_COMMAND_WRONG, "--step wants a whole number: 0 for the givens only, 1 for the first step with them");
-    if (to == TO_FOLDER || lists || line->given[SG_OPTION_apart]) return sg_cli_batch(line, job, to == TO_FOLDER);
+    if (to == TO_FOLDER || lists || job->frames || line->given[SG_OPTION_apart]) return sg_cli_batch(line, job, to == TO_FOLDER);
     return run_job(job, line->value[SG_OPTION_root], output, to);
 }
 
