@@ -5,6 +5,7 @@
 #include "output/numbers.h"
 #include "base/num.h"
 #include "layout/shape.h"
+#include "solved/worked.h"
 
 /* ---- what a value is measured in ---- */
 static bool is_dim(SgDim d, int length, int angle) { return d.length == length && d.angle == angle; }
@@ -182,6 +183,14 @@ static void add_path(Table *t, const SgPath *path)
     add_row(t, SG_LIT(""), SG_LIT(""), SG_LIT("leaves"), line_text(s, path->leg[path->nhits]));
 }
 
+/* The same numbers as the convention that is set has them. */
+static void add_worked(Table *t, uint32_t image)
+{
+    SgStr line[SG_WORKED_LINES];
+    uint32_t n = sg_worked(t->s, image, 4, line);
+    for (uint32_t k = 0; k < n; k++) add_row(t, SG_LIT(""), SG_LIT(""), k == 0 ? sg_format(t->s->c->arena, "by %s", t->s->convention.name) : SG_LIT(""), sg_plain(t->s->c->arena, line[k]));
+}
+
 static void add_thing(Table *t, uint32_t i)
 {
     SgSolved *s = t->s;
@@ -196,6 +205,7 @@ static void add_thing(Table *t, uint32_t i)
         name = kind = SG_LIT("");
     }
     if (symbol->kind == SG_KIND_ray) add_path(t, &s->thing[i].path);
+    if (symbol->kind == SG_KIND_image && s->convention.name != NULL) add_worked(t, i);
 }
 
 static void add_values(Table *t, const SgScope *scope, const SgThing *thing)

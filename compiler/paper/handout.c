@@ -1,6 +1,7 @@
 /* handout: a worked-out sheet as pages. In: the solved problems of a version. Out: what is given, and the answer around it, on
    paper. Never lets the frame of a problem tell one version's answer: it is the author's, or holds those of all versions. */
 #include "paper/handout.h"
+#include "solved/worked.h"
 #include "solved/build.h"
 #include <math.h>
 
@@ -87,20 +88,48 @@ static SgStr asked_words(SgArena *a, SgStr words)
     return sg_buf_str(&b);
 }
 
-static SgStr number_text(const SgSheetProblem *p, double value, SgDim dim)
+static SgStr number_text(const SgSheetProblem *p, double value, SgDim dim, int decimals)
 {
     SgValue v = { .type = SG_TYPE_NUMBER, .state = SG_VALID, .dim = dim, .number = value, .unit = SG_UNIT_COUNT };
-    SgHoleFormat fine = { .step = 0.01, .decimals = 2, .unit = SG_UNIT_COUNT, .given = true };
-    if (dim.length == 1) { fine.unit = sg_figure_length_unit(p->solved); fine.step = 0.01 * sg_unit_factor(fine.unit); }
-    if (dim.angle == 1) { fine.step = 0.1; fine.decimals = 1; fine.unit = SG_UNIT_deg; }
+    SgHoleFormat fine = { .step = 1, .decimals = decimals, .unit = SG_UNIT_COUNT, .given = true };
+    if (dim.length == 1) fine.unit = sg_figure_length_unit(p->solved);
+    if (dim.angle == 1) fine.unit = SG_UNIT_deg;
+    if (fine.unit != SG_UNIT_COUNT) fine.step = sg_unit_factor(fine.unit);
+    for (int i = 0; i < decimals; i++) fine.step /= 10;
     return sg_show_figure(p->solved, v, &fine);
 }
 
-static void put_accepted(SgBuf *b, const SgSheetProblem *p, SgDim dim, const char *how, SgAccept range)
+/* sign: as in sg_in_convention. */
+static double turned(double value, int sign) { return sign == 0 ? fabs(value) : sign * value; }
+
+static void put_accepted(SgBuf *b, const SgSheetProblem *p, SgDim dim, const char *how, SgAccept range, int sign, int decimals)
 {
     if (!range.told) return;
-    SgStr from = number_text(p, range.from, dim), to = number_text(p, range.to, dim);
-    sg_putf(b, "; %s %.*s to %.*s", how, (int)from.n, from.s, (int)to.n, to.s);
+    double from = turned(range.from, sign), to = turned(range.to, sign);
+    if (from > to) { double swap = from; from = to; to = swap; }
+    SgStr low = number_text(p, from, dim, decimals), high = number_text(p, to, dim, decimals);
+    sg_putf(b, "; %s %.*s to %.*s", how, (int)low.n, low.s, (int)high.n, high.s);
+}
+
+/* What is asked for, in the letters and signs of the figure's convention when it has one. */
+static SgStr asked_line(SgCompile *c, const SgSheetProblem *p, const SgAsked *asked)
+{
+    const SgExpr *e = asked->expression;
+    SgBuf b = { .arena = c->arena };
+    SgValue v = asked->value;
+    SgStr letter, words = asked_words(c->arena, asked->words);
+    int sign = 1;
+    bool of_image = p->solved && e->op == SG_E_PROPERTY && e->arg[0]->op == SG_E_SYMBOL && !e->arg[0]->in_file
+        && p->solved->figure->scope->symbol[e->arg[0]->symbol].kind == SG_KIND_image;
+    SgStr property = e->op == SG_E_PROPERTY ? sg_names_str(&c->names, e->sym) : SG_LIT("");
+    bool lettered = of_image && sg_in_convention(p->solved, e->arg[0]->symbol, sg_str_keep(c->arena, property.s, property.n).s, &letter, &sign);
+    if (v.type == SG_TYPE_NUMBER && v.state == SG_VALID) v.number = turned(v.number, sign);
+    SgStr value = shown(p, v);
+    if (lettered) sg_putf(&b, "%.*s of %.*s = %.*s", (int)letter.n, letter.s, (int)(asked->words.n - property.n - 1), asked->words.s, (int)value.n, value.s);
+    else sg_putf(&b, "%.*s: %.*s", (int)words.n, words.s, (int)value.n, value.s);
+    put_accepted(&b, p, v.dim, "drawn", asked->drawn, sign, v.dim.angle == 1 ? 1 : 2);
+    put_accepted(&b, p, v.dim, "calculated", asked->calculated, sign, 3);
+    return sg_buf_str(&b);
 }
 
 /* A line for each value asked for, with what is to be accepted of it drawn and calculated. */
@@ -110,15 +139,7 @@ static void answers_of(SgCompile *c, const SgSheetProblem *p, SgPaperProblem *q)
     uint32_t n = 0;
     if (p->nchoices) line[n++] = sg_format(c->arena, "%c", (char)('A' + p->right));
     for (uint32_t i = 0; i < p->nmistakes; i++) line[n++] = p->mistake[i];
-    for (uint32_t i = 0; i < p->nasked; i++) {
-        const SgAsked *asked = &p->asked[i];
-        SgStr words = asked_words(c->arena, asked->words), value = shown(p, asked->value);
-        SgBuf b = { .arena = c->arena };
-        sg_putf(&b, "%.*s: %.*s", (int)words.n, words.s, (int)value.n, value.s);
-        put_accepted(&b, p, asked->value.dim, "drawn", asked->drawn);
-        put_accepted(&b, p, asked->value.dim, "calculated", asked->calculated);
-        line[n++] = sg_buf_str(&b);
-    }
+    for (uint32_t i = 0; i < p->nasked; i++) line[n++] = asked_line(c, p, &p->asked[i]);
     if (p->model_answer.n) line[n++] = p->model_answer;
     q->answer = line;
     q->nanswers = n;
@@ -157,6 +178,25 @@ static void zones_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem
     }
 }
 
+/* Every image that is asked about, once. */
+static void worked_of(SgCompile *c, const SgSheetProblem *p, SgPaperProblem *q)
+{
+    SG_VEC(SgStr) all = { 0 };
+    const SgSolved *s = p->solved;
+    for (uint32_t i = 0; s && i < s->figure->scope->nsymbols; i++) {
+        SgStr line[SG_WORKED_LINES];
+        bool asked = false;
+        for (uint32_t k = 0; k < p->nasked; k++) {
+            const SgExpr *e = p->asked[k].expression;
+            asked = asked || (e->op == SG_E_PROPERTY && e->arg[0]->op == SG_E_SYMBOL && !e->arg[0]->in_file && e->arg[0]->symbol == i);
+        }
+        uint32_t n = asked && s->figure->scope->symbol[i].kind == SG_KIND_image ? sg_worked(p->solved, i, p->figures, line) : 0;
+        for (uint32_t k = 0; k < n; k++) SG_PUSH(c->arena, &all, line[k]);
+    }
+    q->worked = all.v;
+    q->nworked = all.n;
+}
+
 static SgPaperProblem problem_of(SgCompile *c, const SgSheetProblem *p, const SgStatement *st)
 {
     SgPaperProblem q = { .at = st->head_at, .name = p->name, .question = p->question, .marks = p->marks, .breaks = p->new_page, .choice = p->choice, .nchoices = p->nchoices };
@@ -164,6 +204,7 @@ static SgPaperProblem problem_of(SgCompile *c, const SgSheetProblem *p, const Sg
     if (p->room == SG_ROOM_BOX || p->room == SG_ROOM_SQUARED) q.box_mm = p->room_mm;
     q.squared = p->room == SG_ROOM_SQUARED;
     answers_of(c, p, &q);
+    worked_of(c, p, &q);
     return q;
 }
 

@@ -294,9 +294,10 @@ void sg_scene_middle(SgStage *g, uint32_t symbol)
                                                                                                        : SG_PHRASE_boundary_vertex_named;
     const SgPhrase *p = sg_phrase(st, id);
     SgPoint at;
-    if (!p || !p->n || !sg_default_point(g->s, symbol, true, &at)) return;
+    bool by_convention = !p && st->kind == SG_KIND_mirror && g->s->convention.vertex.n > 0 && !sg_phrase(st, SG_PHRASE_mirror_unmarked);
+    if (((!p || !p->n) && !by_convention) || !sg_default_point(g->s, symbol, true, &at)) return;
     SgMark m = sg_mark_new(g, st, SG_ROLE_TICK);
-    m.words = sg_eval_text(g->s, p->value[0]);
+    m.words = by_convention ? g->s->convention.vertex : sg_eval_text(g->s, p->value[0]);
     m.direction = g->s->thing[symbol].element.surface.along;
     if (m.words.n) sg_mark_add(g, m, &at, 1);
 }

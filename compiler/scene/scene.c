@@ -154,6 +154,20 @@ int sg_first_use(const SgStage *g, uint32_t symbol, const char *property)
     return first;
 }
 
+/* The convention's letter for what is called F, 2F, F′ or C elsewhere. */
+static SgStr letter_of(const SgStage *g, const char *letter)
+{
+    const SgConvention *k = &g->s->convention;
+    if (sg_str_is(SG_LIT("C"), letter)) return k->centre;
+    if (sg_str_is(k->focus, "F")) return sg_str(letter);
+    SgBuf b = { .arena = g->c->arena };
+    for (; *letter; letter++) {
+        if (*letter == 'F') sg_put_str(&b, k->focus);
+        else sg_put_char(&b, *letter);
+    }
+    return sg_buf_str(&b);
+}
+
 static void point_mark(SgStage *g, const SgStatement *st, SgRole role, int step, SgPoint at, const char *letter)
 {
     uint32_t curved = 0;
@@ -166,7 +180,8 @@ static void point_mark(SgStage *g, const SgStatement *st, SgRole role, int step,
     bool asked;
     SgStr own = SG_LIT("");
     if (!sg_scene_letter(g, st, letter, &own, &asked)) return;
-    m.words = asked ? own : curved > 1 && st->name != SG_NO_SYM ? sg_format(g->c->arena, "%s_%.*s", letter, (int)name.n, name.s) : sg_str(letter);
+    SgStr is = letter_of(g, letter);
+    m.words = asked ? own : curved > 1 && st->name != SG_NO_SYM ? sg_format(g->c->arena, "%.*s_%.*s", (int)is.n, is.s, (int)name.n, name.s) : is;
     m.step = step;
     sg_mark_add(g, m, &at, 1);
 }

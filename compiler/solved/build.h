@@ -26,6 +26,8 @@ SgValue sg_value_text(SgStr text);
 #define SG_DIM_POWER ((SgDim){ -1, 0 })
 
 void sg_read_settings(SgSolved *s);                            /* model, light, scale: of the figure, else of the file */
+const SgStatement *sg_setting(const SgSolved *s, SgKind kind);  /* the figure's own, else its file's; NULL none */
+void sg_read_convention(SgSolved *s);
 void sg_check_demands(SgSolved *s);                            /* require and expect, once all is solved */
 
 /* Said about a figure: marks it broken and gives poison to return. */

@@ -5,7 +5,7 @@
 #include <math.h>
 
 /* A setting of the figure, or of the file it is written in; NULL when neither has it. */
-static const SgStatement *setting(const SgSolved *s, SgKind kind)
+const SgStatement *sg_setting(const SgSolved *s, SgKind kind)
 {
     const SgScope *scopes[] = { s->figure->scope, &s->model->file };
     for (int k = 0; k < 2; k++)
@@ -81,7 +81,7 @@ static const SgWording *wording_of(SgSolved *s)
         { SG_PHRASE_wording_english, &sg_wording_english }, { SG_PHRASE_wording_german, &sg_wording_german },
         { SG_PHRASE_wording_french, &sg_wording_french }, { SG_PHRASE_wording_spanish, &sg_wording_spanish },
     };
-    const SgStatement *st = s->model->english ? NULL : setting(s, SG_KIND_wording);
+    const SgStatement *st = s->model->english ? NULL : sg_setting(s, SG_KIND_wording);
     if (!st) return &sg_wording_english;
     for (size_t i = 0; i < sizeof built_in / sizeof *built_in; i++)
         if (sg_phrase(st, built_in[i].id) && !st->caption) return built_in[i].texts;
@@ -94,11 +94,12 @@ static const SgWording *wording_of(SgSolved *s)
 
 void sg_read_settings(SgSolved *s)
 {
-    const SgStatement *m = setting(s, SG_KIND_model), *light = setting(s, SG_KIND_light), *scale = setting(s, SG_KIND_scale);
-    const SgStatement *exaggerated = setting(s, SG_KIND_exaggerated);
+    const SgStatement *m = sg_setting(s, SG_KIND_model), *light = sg_setting(s, SG_KIND_light), *scale = sg_setting(s, SG_KIND_scale);
+    const SgStatement *exaggerated = sg_setting(s, SG_KIND_exaggerated);
     s->light = sg_pt(light && sg_phrase(light, SG_PHRASE_light_leftward) ? -1 : 1, 0);
     s->by_rule = m && sg_phrase(m, SG_PHRASE_model_by_rule);
     s->wording = wording_of(s);
+    sg_read_convention(s);
     s->along = s->up = 1;
     s->to_scale = true;
     s->scale_words = SG_LIT("");

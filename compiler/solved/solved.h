@@ -77,6 +77,14 @@ typedef struct {
     const uint32_t *mistake; uint32_t nmistakes;       /* symbols: what is drawn wrongly; then demands are not checked */
     const double *chosen, *file_chosen;        /* what was chosen for another version of the same set, NULL: choose now */
 } SgSet;
+/* How numbers are shown and worked; what they are is the same in every convention. Letters are markup. */
+typedef struct {
+    const char *name;          /* of a ready-made one, "its own words" for an author's; NULL: none is set */
+    bool cartesian;            /* distances are positive along the arriving light; else where object and image are real */
+    bool sizes;                /* magnification without sign */
+    SgStr object, image, focal;
+    SgStr vertex, focus, centre;       /* of points; vertex empty: not drawn */
+} SgConvention;
 typedef struct {
     SgCompile *c;
     const SgModel *model; const SgFigure *figure;
@@ -88,6 +96,7 @@ typedef struct {
     bool to_scale;             /* false: `scale none` */
     SgStr scale_words;         /* what is printed on the figure; empty at 1:1 */
     const SgWording *wording;  /* language of the texts that are written of themselves */
+    SgConvention convention;
     bool by_rule;              /* the model of light: else paraxial */
     const SgBinding *with; uint32_t nwith;     /* parameters from the command line */
     bool broken;               /* an error was said about this figure */

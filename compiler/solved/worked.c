@@ -1,0 +1,118 @@
+/* worked: the mirror and lens equation with an image's numbers, in the signs and letters of a convention. In: a solved image.
+   Out: lines of markup. Never decides a sign by itself: geometry is real-positive, and the convention turns it. */
+#include "solved/worked.h"
+#include "solved/build.h"
+#include <math.h>
+
+#define MINUS "\xE2\x88\x92"
+#define TIMES "\xC3\x97"
+
+typedef struct {
+    SgSolved *s;
+    const SgConvention *k;
+    uint32_t figures;
+    bool mirror, plane;
+    double u_mm, v_mm, f_mm, h_mm;     /* in the signs of the convention; h of the object */
+    bool at_infinity;
+} Work;
+
+static SgStr put(Work *w, double value, SgDim dim, bool rounded)
+{
+    SgHoleFormat f = { .step = w->figures, .unit = SG_UNIT_COUNT, .given = true, .figures = true };
+    if (dim.length) f.unit = sg_figure_length_unit(w->s);
+    return sg_show_figure(w->s, sg_value_number(value, dim), rounded ? &f : NULL);
+}
+static SgStr length(Work *w, double mm, bool rounded) { return put(w, mm, SG_DIM_LENGTH, rounded); }
+
+/* A negative number in brackets, where a sign stands before it. */
+static SgStr bracketed(Work *w, double mm, bool rounded)
+{
+    SgStr t = length(w, mm, rounded);
+    return mm < 0 ? sg_format(w->s->c->arena, "(%.*s)", (int)t.n, t.s) : t;
+}
+
+#define S(x) (int)(x).n, (x).s
+static SgStr given_line(Work *w)
+{
+    SgArena *a = w->s->c->arena;
+    SgStr u = length(w, w->u_mm, false), f = length(w, w->f_mm, false), h = length(w, w->h_mm, false);
+    if (w->plane) return sg_format(a, "%.*s = %.*s, *h* = %.*s", S(w->k->object), S(u), S(h));
+    return sg_format(a, "%.*s = %.*s, %.*s = %.*s, *h* = %.*s", S(w->k->object), S(u), S(w->k->focal), S(f), S(h));
+}
+
+/* A lens in signs along the light has a minus before the object's term; all others a plus. */
+static uint32_t equation(Work *w, SgStr *line)
+{
+    SgArena *a = w->s->c->arena;
+    SgStr u = bracketed(w, w->u_mm, false), f = bracketed(w, w->f_mm, false), v = length(w, w->v_mm, true);
+    bool minus = w->k->cartesian && !w->mirror;
+    if (w->plane) {
+        line[0] = sg_format(a, "%.*s = " MINUS "%.*s = %.*s", S(w->k->image), S(w->k->object), S(v));
+        return 1;
+    }
+    line[0] = sg_format(a, "1/%.*s %s 1/%.*s = 1/%.*s", S(w->k->image), minus ? MINUS : "+", S(w->k->object), S(w->k->focal));
+    line[1] = sg_format(a, "1/%.*s = 1/%.*s %s 1/%.*s = 1/%.*s %s 1/%.*s%s", S(w->k->image), S(w->k->focal), minus ? "+" : MINUS, S(w->k->object),
+                        S(f), minus ? "+" : MINUS, S(u), w->at_infinity ? " = 0" : "");
+    if (!w->at_infinity) line[2] = sg_format(a, "%.*s = %.*s", S(w->k->image), S(v));
+    else line[2] = w->s->wording->text[SG_TEXT_image_at_infinity];
+    return 3;
+}
+
+static uint32_t magnification(Work *w, double m, SgStr *line)
+{
+    SgArena *a = w->s->c->arena;
+    bool minus = !w->k->sizes && (w->mirror || !w->k->cartesian);
+    double shown = w->k->sizes ? fabs(m) : m, height = w->k->sizes ? fabs(m * w->h_mm) : m * w->h_mm;
+    SgStr u = bracketed(w, w->k->sizes ? fabs(w->u_mm) : w->u_mm, false), v = bracketed(w, w->k->sizes ? fabs(w->v_mm) : w->v_mm, true);
+    SgStr is = put(w, shown, SG_DIM_NUMBER, true), h = length(w, w->h_mm, false), tall = length(w, height, true);
+    line[0] = sg_format(a, "*m* = %s%.*s/%.*s = %s%.*s/%.*s = %.*s", minus ? MINUS : "", S(w->k->image), S(w->k->object), minus ? MINUS : "", S(v), S(u), S(is));
+    line[1] = sg_format(a, "*h*\xE2\x80\xB2 = *m* *h* = %.*s " TIMES " %.*s = %.*s", S(is), S(h), S(tall));
+    return 2;
+}
+
+static bool reads(Work *w, uint32_t image)
+{
+    SgSolved *s = w->s;
+    const SgImage *im = &s->thing[image].image;
+    const SgScope *scope = s->figure->scope;
+    if (s->thing[image].state != SG_VALID || s->by_rule || im->nby != 1 || scope->symbol[im->of].kind != SG_KIND_object) return false;
+    const SgObject *o = &s->thing[im->of].object;
+    const SgElement *e = &s->thing[im->by[0]].element;
+    SgKind kind = scope->symbol[im->by[0]].kind;
+    bool in_air = fabs(e->surface.n_before - 1) < 1e-9 && fabs(e->surface.n_after - 1) < 1e-9;
+    if (o->far || e->thick || (kind != SG_KIND_mirror && (kind != SG_KIND_lens || !in_air))) return false;
+    w->mirror = kind == SG_KIND_mirror;
+    w->plane = e->plane;
+    w->at_infinity = im->last.far == SG_AT_INFINITY;
+    double before = sg_pt_dot(sg_pt_sub(e->surface.vertex, o->foot), s->light), turn = w->k->cartesian ? -1 : 1;
+    w->u_mm = turn * before;
+    w->v_mm = w->mirror ? turn * im->last.distance_mm : im->last.distance_mm;
+    w->f_mm = w->mirror ? turn * e->focal_mm : e->focal_mm;
+    w->h_mm = o->height_mm;
+    return fabs(before) > 1e-9;
+}
+
+uint32_t sg_worked(SgSolved *s, uint32_t image, uint32_t figures, SgStr line[SG_WORKED_LINES])
+{
+    Work w = { .s = s, .k = &s->convention, .figures = figures };
+    if (!reads(&w, image)) return 0;
+    uint32_t n = 0;
+    line[n++] = given_line(&w);
+    n += equation(&w, line + n);
+    if (w.at_infinity) return n;
+    if (fabs(w.h_mm) > 0) n += magnification(&w, s->thing[image].image.magnification, line + n);
+    line[n++] = sg_image_nature(s, &s->thing[image].image);
+    return n;
+}
+
+bool sg_in_convention(const SgSolved *s, uint32_t image, const char *property, SgStr *letter, int *sign)
+{
+    const SgConvention *k = &s->convention;
+    const SgImage *im = &s->thing[image].image;
+    bool mirror = im->nby > 0 && s->figure->scope->symbol[im->by[im->nby - 1]].kind == SG_KIND_mirror, distance = sg_str_is(SG_LIT("distance"), property);
+    bool height = sg_str_is(SG_LIT("height"), property);
+    if (k->name == NULL || im->nby != 1 || !(distance || height || sg_str_is(SG_LIT("magnification"), property))) return false;
+    *letter = distance ? k->image : height ? SG_LIT("*h*\xE2\x80\xB2") : SG_LIT("*m*");
+    *sign = distance ? (k->cartesian && mirror ? -1 : 1) : k->sizes ? 0 : 1;
+    return true;
+}
