@@ -15,7 +15,8 @@ const DamageName damages[DAMAGES] = {
     [IMAGE_MOVED] = { "plane", "the image in a plane mirror moved by 18 mm" }, [HATCH_FLIPPED] = { "hatch", "a hatch line on the side that reflects" },
     [WING_TURNED] = { "lens", "the wings of a lens turned round" }, [PUPIL_MISSED] = { "eye", "a ray that ends 1.5 mm beside the pupil" },
     [WORDS_ON_RAY] = { "clear", "words on a ray" }, [WORDS_CLOSE] = { "clear", "words 0.7 mm from a ray" }, [WORDS_LOST] = { "whole", "a label lost" },
-    [WORDS_SMALL] = { "size", "a label in 7 pt" }, [LETTER_FAR] = { "leaders", "a point's letter 12 mm farther off" },
+    [WORDS_SMALL] = { "size", "a label in 7 pt" }, [LETTER_SLANTED] = { "signs", "a point's letter slanted" }, [SPACE_WIDE] = { "signs", "a wide space before a unit" },
+    [LETTER_FAR] = { "leaders", "a point's letter 12 mm farther off" },
     [NUMBER_FAR] = { "numbers", "a ray's number 8 mm farther off" }, [LENGTH_OFF] = { "lengths", "a length's head off by 0.1 mm" },
     [ROWS_CLOSE] = { "lengths", "a row of a length 3 mm nearer" }, [ARC_SMALL] = { "angles", "an arc of 5 mm" },
     [ARCS_UNLIKE] = { "angles", "one of two equal arcs 1 mm larger" }, [SQUARE_BENT] = { "right", "a right angle's corner off by 0.2 mm" },
@@ -211,12 +212,17 @@ static bool damage_words(SgArena *a, SgPage *p, SgItem *it, Damage what)
         if (what == WORDS_CLOSE) shift(it, 0, -it->words->descent_mm - ray->line_mm / 2 - 0.7);
         return true;
     case WORDS_LOST: return it->role == SG_ROLE_POINT && drop(p, it);
-    case WORDS_SMALL: {
-        if (it->role != SG_ROLE_POINT && it->role != SG_ROLE_OBJECT) return false;
+    case WORDS_SMALL: case LETTER_SLANTED: case SPACE_WIDE: {
+        if (what == SPACE_WIDE ? it->role != SG_ROLE_DIMENSION || !it->words->nruns : it->role != SG_ROLE_POINT && (it->role != SG_ROLE_OBJECT || what == LETTER_SLANTED)) return false;
         SgWords *w = SG_NEW(a, SgWords);
         *w = *it->words;
         w->run = SG_ARRAY(a, SgRun, w->nruns);
-        for (uint32_t k = 0; k < w->nruns; k++) { w->run[k] = it->words->run[k]; w->run[k].size_mm *= 7.0 / 9; }
+        for (uint32_t k = 0; k < w->nruns; k++) {
+            w->run[k] = it->words->run[k];
+            if (what == WORDS_SMALL) w->run[k].size_mm *= 7.0 / 9;
+            if (what == LETTER_SLANTED) w->run[k].face = SG_FACE_ITALIC;
+            if (what == SPACE_WIDE) w->run[k].chars = SG_LIT("4 cm");
+        }
         it->words = w;
         return true;
     }

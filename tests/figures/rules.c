@@ -372,6 +372,28 @@ static void words_size(Figure *f)
     }
 }
 
+/* The letters of points stand upright unless the author slants them; a true minus; a thin space between a number and its unit. */
+static void signs(Figure *f)
+{
+    for (uint32_t i = 0; i < f->nwords; i++) {
+        const SgItem *it = &f->page->item[f->words[i].item];
+        const SgMark *of = NULL;
+        EACH_MARK(f, m) if (m->at.start == it->at.start && m->role == it->role) of = m;
+        for (uint32_t r = 0; r < it->words->nruns; r++) {
+            const SgRun *run = &it->words->run[r];
+            for (uint32_t k = 0; k + 1 < run->chars.n; k++) {
+                char c = run->chars.s[k], next = run->chars.s[k + 1];
+                bool before = k == 0 || run->chars.s[k - 1] == ' ';
+                if (c == '-' && before && next >= '0' && next <= '9') figure_fault(f, "a hyphen for a minus in \"%.*s\"", (int)run->chars.n, run->chars.s);
+                if (it->role == SG_ROLE_DIMENSION && c >= '0' && c <= '9' && next == ' ') figure_fault(f, "a wide space before the unit in \"%.*s\"", (int)run->chars.n, run->chars.s);
+            }
+        }
+        bool letter = (it->role == SG_ROLE_POINT || it->role == SG_ROLE_TICK) && of && it->words->nruns > 0;
+        for (uint32_t k = 0; letter && k < of->words.n; k++) letter = of->words.s[k] != '*';
+        if (letter && it->words->run[0].face != SG_FACE_UPRIGHT) figure_fault(f, "the letter of a point is slanted");
+    }
+}
+
 /* Words farther than 6 mm from the place they name are led to it. */
 static void leaders(Figure *f)
 {
@@ -432,6 +454,7 @@ const Rule light_rules[] = {
     { "clear", "words 1 mm from every stroke and from each other", words_clear },
     { "whole", "as many words drawn as declared", words_whole },
     { "size", "labels 8 to 9 pt; numbers of rays, the axis' name and tools 7 to 9 pt", words_size },
+    { "signs", "letters of points upright, a true minus, a thin space before a unit", signs },
     { "leaders", "words more than 6 mm from what they name are led to it", leaders },
     { "numbers", "a ray's number beside its first leg, or where that is crowded nearest to a later one", numbers },
 };
