@@ -16,7 +16,7 @@
 /* A path that is not there is a mistake of the command line; a disk that does not answer is not. */
 static SgStatus failed(SgFault *fault, const char *doing, const char *path)
 {
-    bool absent = errno == ENOENT || errno == ENOTDIR || errno == EISDIR;
+    bool absent = errno == ENOENT || errno == ENOTDIR || errno == EISDIR || errno == ELOOP || errno == ENAMETOOLONG;
     snprintf(fault->text, sizeof fault->text, "cannot %s %.300s: %s", doing, path, strerror(errno));
     return absent ? SG_COMMAND_WRONG : SG_MACHINE_FAILED;
 }
@@ -139,6 +139,30 @@ static int open_temporary(SgTarget *t, uint32_t number)
     return -1;
 }
 
+/* Where a link that leads to nothing yet would have it made; another path stays what it is. To be freed; NULL with errno. */
+static char *led_to(const char *path)
+{
+    enum { MOST_LINKS = 40 };
+    char link[4096], *at = strdup(path);
+    for (int i = 0; at != NULL && i < MOST_LINKS; i++) {
+        ssize_t n = readlink(at, link, sizeof link - 1);
+        if (n < 0) return at;
+        const char *slash = link[0] == '/' ? NULL : strrchr(at, '/');
+        size_t folder = slash != NULL ? (size_t)(slash - at) + 1 : 0;
+        char *next = malloc(folder + (size_t)n + 1);
+        if (next != NULL) {
+            memcpy(next, at, folder);
+            memcpy(next + folder, link, (size_t)n);
+            next[folder + (size_t)n] = '\0';
+        }
+        free(at);
+        at = next;
+    }
+    if (at != NULL) errno = ELOOP;
+    free(at);
+    return NULL;
+}
+
 static SgStatus write_temporary(SgTarget *t, uint32_t number, const SgScriptFile *script, SgFault *fault)
 {
     bool straight;
@@ -146,7 +170,7 @@ static SgStatus write_temporary(SgTarget *t, uint32_t number, const SgScriptFile
     SgStatus status = look_at(t, script, &straight, &mode, fault);
     if (status != SG_DONE || straight) return status;
     t->real = realpath(t->path, NULL);                   /* a link stays a link, and what it leads to is replaced */
-    if (t->real == NULL) t->real = strdup(t->path);
+    if (t->real == NULL) t->real = led_to(t->path);
     if (t->real == NULL) return failed(fault, "write", t->path);
     int fd = open_temporary(t, number);
     if (fd < 0) return failed(fault, "write", t->path);

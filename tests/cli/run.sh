@@ -179,6 +179,15 @@ holds "the script is whole" cmp -s own.svg kept
 mkdir house && cp lamp.sag house/lamp.svg
 expect "onto it in a folder" 2 err 'is the script itself' -- sagitta draw house/lamp.svg -o house/
 holds "it is whole there too" cmp -s house/lamp.svg kept
+ln -s later.svg early.svg
+expect "through a link to what is not there yet" 0 -- sagitta draw lamp.sag -o early.svg
+holds "the link is still one, and leads to the drawing" [ -L early.svg -a -f later.svg -a ! -L later.svg ]
+ln -s nowhere/later.svg astray.svg
+expect "through a link that leads astray" 2 err 'cannot write astray.svg: No such file' -- sagitta draw lamp.sag -o astray.svg
+ln -s round.svg round.svg
+expect "through a link in a circle" 2 err 'cannot write round.svg: Too many levels' -- sagitta draw lamp.sag -o round.svg
+holds "that link is untouched" [ -L round.svg ]
+expect "a name too long" 2 err 'File name too long' -- sagitta draw lamp.sag -o "$(printf 'a%.0s' {1..300}).svg"
 expect "the full device" 3 err 'cannot write /dev/full: No space left' -- sagitta draw lamp.sag -o /dev/full
 holds "one message" one_line
 to_full() { "$binary" draw lamp.sag -o - > /dev/full; }
