@@ -195,7 +195,10 @@ SgStatus sg_cli_write(SgTarget *target, uint32_t ntargets, const SgScriptFile *s
 {
     SgStatus status = SG_DONE;
     for (uint32_t i = 0; i < ntargets && status == SG_DONE; i++) status = write_temporary(&target[i], i, script, fault);
-    for (uint32_t i = 0; i < ntargets && status == SG_DONE; i++) status = give_name(&target[i], fault);
+    /* Devices first, since only they can still fail for want of room. */
+    for (int named = 0; named < 2; named++)
+        for (uint32_t i = 0; i < ntargets && status == SG_DONE; i++)
+            if ((target[i].temporary != NULL) == named) status = give_name(&target[i], fault);
     for (uint32_t i = 0; i < ntargets; i++) {
         if (target[i].temporary != NULL) unlink(target[i].temporary);
         free(target[i].temporary);

@@ -115,6 +115,9 @@ static bool take_setting(SgCommandLine *line, const char *text)
     while (n > 0 && text[n - 1] == ' ') n--;
     if (equals == NULL || !is_name(text, n) || equals[1] == '\0')
         return fault(line, "--with %.60s: a parameter and its value are wanted, such as --with u=6cm", text);
+    for (uint32_t i = 0; i < line->nwith; i++)
+        if (strlen(line->with[i].name) == n && strncmp(line->with[i].name, text, n) == 0)
+            return fault(line, "--with %.60s stands twice; once is enough", line->with[i].name);
     char *name = malloc(n + 1);        /* argv stays as it is: another program may be handed it */
     if (name == NULL) return fault(line, "memory ran out");
     memcpy(name, text, n);

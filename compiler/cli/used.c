@@ -162,11 +162,12 @@ SgStatus sg_cli_used(SgUsed **used, const char *root, const SgScriptFile *script
         u->place = root == NULL ? copy(name, strlen(name), "") : place_below(root, folder, name);
         u->root = open(top, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     }
+    bool absent = errno == ENOENT || errno == ENOTDIR || errno == ELOOP;           /* a folder mistyped */
     bool there = u != NULL && u->root >= 0, placed = there && u->place != NULL;
     if (u != NULL && folder != NULL && !there) snprintf(fault->text, sizeof fault->text, "cannot open the folder %.300s: %s", top, strerror(errno));
     else if (there && !placed) snprintf(fault->text, sizeof fault->text, "--root %.300s: the script does not lie in it or below", root != NULL ? root : "");
     free(folder);
-    if (!placed) return u == NULL || !there ? SG_MACHINE_FAILED : SG_COMMAND_WRONG;
+    if (!placed) return u != NULL && (there || (u->root < 0 && absent)) ? SG_COMMAND_WRONG : SG_MACHINE_FAILED;
     u->self = (SgFile){ NULL, 0, (uint64_t)script->device, (uint64_t)script->inode };
     job->read = read_used;
     job->read_with = u;

@@ -62,6 +62,7 @@ expect "one file too many" 2 err 'solve takes no `museum.sag` there' -- sagitta 
 expect "no output" 2 err 'wants -o OUT' -- sagitta draw lamp.sag
 expect "a suffix that is not drawn" 2 err 'name ending in .svg' -- sagitta draw lamp.sag -o lamp.gif
 expect "step that is no number" 2 err 'whole number' -- sagitta draw lamp.sag -o a.svg --step two
+expect "with, the same twice" 2 err '--with u stands twice' -- sagitta draw museum.sag --figure shaving_mirror --with u=6cm --with 'u = 7 cm' -o a.svg
 expect "with without =" 2 err 'such as --with u=6cm' -- sagitta draw museum.sag --figure shaving_mirror --with u -o a.svg
 holds "nothing drawn by a wrong command line" [ ! -e a.svg ]
 
@@ -179,6 +180,8 @@ holds "the script is whole" cmp -s own.svg kept
 mkdir house && cp lamp.sag house/lamp.svg
 expect "onto it in a folder" 2 err 'is the script itself' -- sagitta draw house/lamp.svg -o house/
 holds "it is whole there too" cmp -s house/lamp.svg kept
+expect "a list onto the full device" 3 err 'cannot write /dev/full: No space left' -- sagitta draw lamp.sag -o full/ --manifest /dev/full
+holds "and no drawing beside it" [ ! -e full/lamp.svg ]
 ln -s later.svg early.svg
 expect "through a link to what is not there yet" 0 -- sagitta draw lamp.sag -o early.svg
 holds "the link is still one, and leads to the drawing" [ -L early.svg -a -f later.svg -a ! -L later.svg ]
@@ -307,7 +310,7 @@ expect "a root written otherwise" 0 out '^4 cm$' -- sagitta ask harbour/main.sag
 expect "a root that does not hold the script" 2 err '--root elsewhere: the script does not lie in it or below' -- sagitta ask harbour/main.sag x --root elsewhere
 mkdir -p harb && cp harbour/main.sag harb/
 expect "a root whose name begins alike" 2 err 'does not lie in it' -- sagitta ask harbour/main.sag x --root harb
-expect "a root that is not there" 3 err 'cannot open the folder nowhere' -- sagitta ask harbour/main.sag x --root nowhere
+expect "a root that is not there" 2 err 'cannot open the folder nowhere' -- sagitta ask harbour/main.sag x --root nowhere
 printf 'let f = (\n' > harbour/rooms/bad.sag
 using rooms/bad.sag
 expect "a mistake in a used file" 1 err '^harbour/rooms/bad.sag:1:' -- sagitta check harbour/main.sag
