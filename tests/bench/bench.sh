@@ -61,6 +61,22 @@ ir_long=$(instructions long "$binary" check $at/long.sag)
   read -r ms_long least_long faults_long
 } < <($at/in_turn 5 "$binary" draw $at/many.sag -o $at/many/ , "$binary" draw $at/slides.sag -o $at/slides.html , "$binary" check $at/long.sag)
 
+# PDF (a page) and PNG (150 pixels an inch) of the same figure, against the bare program's. Valgrind follows no exec unless told;
+# the program that prints is counted itself, and timed with the one that hands over to it.
+print=$(dirname "$binary")/sagitta-print
+pdf=(draw "$script" --figure "$figure" --final -o $at/figure.pdf)
+png=(draw "$script" --figure "$figure" -o $at/figure.png)
+ir_pdf=$(instructions pdf "$print" "${pdf[@]}")
+ir_png=$(instructions png "$print" "${png[@]}")
+ir_cairo_pdf=$(instructions cairo_pdf $at/cairo $at/cairo.pdf $face)
+ir_cairo_png=$(instructions cairo_png $at/cairo $at/cairo.png $face)
+{ read -r ms_pdf least_pdf faults_pdf
+  read -r ms_cairo_pdf least_cairo_pdf faults_cairo_pdf
+  read -r ms_png least_png faults_png
+  read -r ms_cairo_png least_cairo_png faults_cairo_png
+} < <($at/in_turn 41 "$binary" "${pdf[@]}" , $at/cairo $at/cairo.pdf $face , "$binary" "${png[@]}" , $at/cairo $at/cairo.png $face)
+against() { awk -v n="$1" -v a="$2" -v b="$3" -v m="$4" -v w="$5" 'BEGIN { printf "%s: %.2f times the instructions of the bare cairo program, %.2f times its time\n", n, a / b, m / w }'; }
+
 row() { awk -v n="$1" -v ir="$2" -v e="$ir_empty" -v c="$ir_cairo" -v m="$3" -v l="$4" -v me="$ms_empty" -v mc="$ms_cairo" -v f="$5" \
     'BEGIN { printf "%-26s %11d %8.2f %8.4f %9d %9d %8.2f %8.3f %7d\n", n, ir, ir / e, ir / c, m, l, m / me, m / mc, f }'; }
 {
@@ -71,8 +87,14 @@ row() { awk -v n="$1" -v ir="$2" -v e="$ir_empty" -v c="$ir_cairo" -v m="$3" -v 
     row "sagitta draw, one SVG" "$ir_ours" "$ms_ours" "$least_ours" "$faults_ours"
     row "sagitta check, whole file" "$ir_check" "$ms_check" "$least_check" "$faults_check"
     row "bare cairo, one SVG" "$ir_cairo" "$ms_cairo" "$least_cairo" "$faults_cairo"
+    row "sagitta draw, a PDF page" "$ir_pdf" "$ms_pdf" "$least_pdf" "$faults_pdf"
+    row "bare cairo, a PDF page" "$ir_cairo_pdf" "$ms_cairo_pdf" "$least_cairo_pdf" "$faults_cairo_pdf"
+    row "sagitta draw, PNG 150 dpi" "$ir_png" "$ms_png" "$least_png" "$faults_png"
+    row "bare cairo, PNG 150 dpi" "$ir_cairo_png" "$ms_cairo_png" "$least_cairo_png" "$faults_cairo_png"
     row "500 figures, one process" "$ir_many" "$ms_many" "$least_many" "$faults_many"
     row "page of 14 slides" "$ir_slides" "$ms_slides" "$least_slides" "$faults_slides"
     row "check of 20,000 lines" "$ir_long" "$ms_long" "$least_long" "$faults_long"
+    against PDF "$ir_pdf" "$ir_cairo_pdf" "$ms_pdf" "$ms_cairo_pdf"
+    against PNG "$ir_png" "$ir_cairo_png" "$ms_png" "$ms_cairo_png"
     echo "one of the 500 figures: $((ir_many / 500)) instructions in the crowd, $ir_one as a process of its own"
 } | tee build/bench.txt
