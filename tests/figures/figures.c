@@ -1,6 +1,7 @@
 /* figures demos SCRIPT... : every rule of rules.h over every figure the scripts draw, and proof that each rule sees a damaged page.
    figures made [COUNT]: teacher's figures made up from a seed, counted: words that touch, words led from afar.
    The layout of each figure is caught on its way to the output: linked with --wrap=sg_layout. Last line: "N passed, N failed". */
+#define _GNU_SOURCE    /* memmem */
 #include "damage.h"
 #include "cli/used.h"
 #include "output/output.h"
@@ -92,11 +93,12 @@ static int demos(int n, char **path)
         SgResult result;
         if (sg_cli_read(path[i], &script, &fault) != SG_DONE) { printf("%s cannot be read\n", path[i]); failed++; continue; }
         watch.script = path[i];
-        watch.nearly = strstr(script.bytes, "model by_rule") != NULL;
+        watch.nearly = memmem(script.bytes, script.length, "model by_rule", 13) != NULL;
         SgJob job = { .kind = SG_JOB_DRAW, .path = path[i], .script = script.bytes, .script_length = script.length, .every = true };
         if (sg_cli_used(&used, NULL, &script, &job, &fault) != SG_DONE || sg_compile(&job, &result) != SG_DONE) { printf("%s is not drawn\n", path[i]); failed++; }
         sg_result_free(&result);
         sg_cli_used_end(used);
+        free(script.bytes);
     }
     for (unsigned k = 0; k < DAMAGES; k++)
         if (!watch.seen[k]) { printf("nothing to damage: %s, for the rule %s\n", damages[k].says, damages[k].rule); unproved++; }
