@@ -47,7 +47,8 @@ part cli-sanitizers      bash tests/cli/run.sh build/san-gcc/sagitta
 demos=$(ls scripts-demo/*.sag)
 shared=$(ls scripts-demo/shared/*.sag)       # they use each other, which only the command can do
 part faults              eval 'm CC=gcc PROFILE=debug build/debug-gcc/tool-faults && build/debug-gcc/tool-faults $demos tests/wrong/*.sag'
-part arena-faults        eval 'm CC=gcc build/release-gcc/tool-arena_faults && build/release-gcc/tool-arena_faults 1 $demos'
+part arena-faults        eval 'm CC=gcc build/release-gcc/tool-arena_faults && build/release-gcc/tool-arena_faults 1 scripts-demo/shaving_mirror.sag scripts-demo/questions.sag scripts-demo/whole_lens.sag'
+part arena-faults-rest   build/release-gcc/tool-arena_faults 17 $demos
 part arena-faults-wrong  build/release-gcc/tool-arena_faults 7 tests/wrong/*.sag tests/cli/*.sag
 part sheet               node tests/sheet.mjs build/release-gcc/sagitta scripts-demo/mirror_sheet.sag scripts-demo/lens_sheet.sag
 part demo-words          node tests/demo_words.mjs build/release-gcc/sagitta $demos $shared

@@ -97,11 +97,20 @@ async function open(file, { fragment = '', ...options } = {}) {
     return page;
 }
 
+// What the page should say at a step, in the language of the figure, from the wording itself.
+function saidIn(file) {
+    const lang = /<svg[^>]* xml:lang="([a-z]+)"/.exec(fs.readFileSync(file, 'utf8'))?.[1] ?? 'en';
+    const words = fs.readFileSync(new URL(`../../runtime/wordings/${{ en: 'english', de: 'german', fr: 'french', es: 'spanish' }[lang]}.txt`, import.meta.url), 'utf8');
+    const text = key => new RegExp(`^${key} = (.*)$`, 'm').exec(words)[1];
+    return (step, last, caption) => (caption ? text('player_told') : text('player_step_of')).replace('{step}', step).replace('{last}', last).replace('{caption}', caption ?? '');
+}
+
 // ---- the checks, in parts; each is given `expect(ok, what)` ----
 
 const parts = {
     // Every key, one step at a time, all the way; what is seen and said at each step; nothing moves.
     async steps(file, expect) {
+        const said = saidIn(file);
         const page = await open(file, { reducedMotion: 'reduce' });
         let s = await page.evaluate(look);
         const n = s.steps, first = s.boxes;
@@ -116,7 +125,7 @@ const parts = {
             expect(same(s.visible, upTo(k, s)) && s.half.length === 0, `step ${k}: groups ${upTo(k, s)} are seen, not ${s.visible}`);
             expect(same(s.hidden, Array.from({ length: n - k }, (_, i) => k + 1 + i)), `step ${k}: later groups are hidden from readers`);
             expect(same(s.shown, s.told[k] ? [k] : []), `step ${k}: its caption alone is shown, not ${s.shown}`);
-            expect(s.live === `Step ${k} of ${n}` + (s.told[k] ? `: ${s.told[k]}` : ''), `step ${k}: said "${s.live}"`);
+            expect(s.live === said(k, n, s.told[k]), `step ${k}: said "${s.live}"`);
             const far = Math.max(...s.boxes.flatMap((b, i) => b.map((v, j) => Math.abs(v - first[i][j]))));
             expect(s.boxes.length === first.length && far < 0.01, `step ${k}: nothing moves, ${far} px`);
             if (s.captionBox) {
@@ -137,6 +146,7 @@ const parts = {
 
     // Every key from a known step, and those that are not ours.
     async keys(file, expect) {
+        const said = saidIn(file);
         const page = await open(file, { reducedMotion: 'reduce' });
         const at = async () => (await page.evaluate(look)).live;
         const n = (await page.evaluate(look)).steps;
@@ -146,24 +156,24 @@ const parts = {
             if (n > 1) await page.keyboard.press('ArrowRight');
             await page.keyboard.press(back.includes(key) ? key : 'ArrowLeft');
             const low = Math.min(n, 2) - 1;
-            expect((await at()).startsWith(`Step ${low} of ${n}`), `${back.includes(key) ? key : 'ArrowLeft'} goes back`);
+            expect((await at()).startsWith(said(low, n)), `${back.includes(key) ? key : 'ArrowLeft'} goes back`);
             if (back.includes(key)) continue;
             await page.keyboard.press(key);
-            expect((await at()).startsWith(`Step ${low + 1} of ${n}`), `${key} goes on`);
+            expect((await at()).startsWith(said(low + 1, n)), `${key} goes on`);
         }
         await page.keyboard.press('End');
-        expect((await at()).startsWith(`Step ${n} of ${n}`), 'End shows all');
+        expect((await at()).startsWith(said(n, n)), 'End shows all');
         await page.keyboard.press('Home');
-        expect((await at()).startsWith(`Step 0 of ${n}`), 'Home shows the givens');
+        expect((await at()).startsWith(said(0, n)), 'Home shows the givens');
         expect(same((await page.evaluate(look)).visible.filter(k => k > 0), []), 'Home hides every step');
         for (const key of ['Control+ArrowRight', 'Alt+Enter', 'Meta+Space', 'Tab', 'a', 'b', '.']) await page.keyboard.press(key);
-        expect((await at()).startsWith('Step 0'), 'other keys are left alone');
+        expect((await at()).startsWith(said(0, n)), 'other keys are left alone');
         await page.context().close();
     },
 
     async click(file, expect) {
         const page = await open(file, { reducedMotion: 'reduce' });
-        const at = async () => Number((/^Step (\d+)/.exec((await page.evaluate(look)).live) || [0, 0])[1]);
+        const at = async () => Number((/^[^ ]+ (\d+)/.exec((await page.evaluate(look)).live) || [0, 0])[1]);
         const n = (await page.evaluate(look)).steps;
         await page.mouse.click(640, 300);
         expect(await at() === 1, 'a click goes on');
@@ -192,6 +202,7 @@ const parts = {
     },
 
     async touch(file, expect) {
+        const said = saidIn(file);
         const page = await open(file, { reducedMotion: 'reduce', hasTouch: true });
         const at = async () => (await page.evaluate(look)).live;
         const n = (await page.evaluate(look)).steps;
@@ -206,13 +217,13 @@ const parts = {
         };
         await page.touchscreen.tap(640, 300);
         await page.waitForTimeout(60);
-        expect((await at()).startsWith(`Step 1 of ${n}`), `a tap goes on: ${await at()}`);
+        expect((await at()).startsWith(said(1, n)), `a tap goes on: ${await at()}`);
         await swipe(400, 300, 700, 310);
-        expect((await at()).startsWith(`Step 0 of ${n}`), `a swipe to the right goes back: ${await at()}`);
+        expect((await at()).startsWith(said(0, n)), `a swipe to the right goes back: ${await at()}`);
         await swipe(700, 300, 400, 290);
-        expect((await at()).startsWith(`Step 1 of ${n}`), `a swipe to the left goes on by one: ${await at()}`);
+        expect((await at()).startsWith(said(1, n)), `a swipe to the left goes on by one: ${await at()}`);
         await swipe(600, 200, 620, 500);
-        expect((await at()).startsWith(`Step 1 of ${n}`), `a swipe up or down does nothing: ${await at()}`);
+        expect((await at()).startsWith(said(1, n)), `a swipe up or down does nothing: ${await at()}`);
         await page.context().close();
     },
 
