@@ -34,6 +34,8 @@ for script in "$@"; do
     name=$(basename "$script" .sag)
     "$binary" draw "$script" -o "$folder/$name/"
     "$binary" draw "$script" -o "$folder/$name/slides.html"
+    "$binary" draw "$script" -o "$folder/$name/slides.odp"
+    "$binary" draw "$script" -o "$folder/$name/notes.pdf" --notes
     "$binary" solve "$script" > "$folder/$name/numbers.txt"
     cp "$script" "$folder/$name.sag.txt"
     for svg in "$folder/$name"/*.svg; do
@@ -41,7 +43,7 @@ for script in "$@"; do
         title=$(sed -n 's/.*<title[^>]*>\([^<]*\)<\/title>.*/\1/p;T;q' "$svg")
         title=${title:-$file}
         printf '<li><a href="%s"><img src="%s" alt="%s"></a>\n<h2>%s</h2>\n' "$file" "$file" "${title//\"/&quot;}" "$title" >> "$page"
-        printf '<p><a href="%s.sag.txt">script</a>, <a href="%s/numbers.txt">numbers</a>, <a href="%s/slides.html">slides</a></p></li>\n' "$name" "$name" "$name" >> "$page"
+        printf '<p><a href="%s.sag.txt">script</a>, <a href="%s/numbers.txt">numbers</a>, <a href="%s/slides.html">slides</a>, <a href="%s/slides.odp">slides to edit</a>, <a href="%s/notes.pdf">notes</a></p></li>\n' "$name" "$name" "$name" "$name" "$name" >> "$page"
         figures=$((figures + 1))
     done
 done
