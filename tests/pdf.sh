@@ -88,6 +88,9 @@ holds "--step 2 stops there" eval '[ "$(pages two.pdf)" = 3 ] && ! text two.pdf 
 plain two.pdf x
 holds "and tells nobody what comes after" eval '! grep -aq "inverted" two.qdf'
 
+draw "$demos/lens_sheet.sag" -o sheet.pdf
+holds "the lines of a sheet are read apart" eval 'qpdf --check sheet.pdf && pdfinfo -struct-text sheet.pdf | grep -qF "\"Lenses, version A\""'
+
 # ---- the same bytes ----
 holds "the same bytes again" eval 'draw "$demos/shaving_mirror.sag" -o again.pdf && cmp again.pdf shaving_mirror.pdf'
 holds "the same bytes from another folder" eval '(cd / && "$binary" draw "$demos/shaving_mirror.sag" -o "$out/again.pdf") && cmp again.pdf shaving_mirror.pdf'

@@ -76,7 +76,9 @@ static void ink_item(SgPen *pen, const SgItem *it)
         cairo_fill(cr);
         break;
     case SG_ITEM_WORDS:
+        if (pen->paragraphs) cairo_tag_begin(cr, "P", NULL);
         sg_ink_words(pen, it->words, it->xy[0], it->rgb);
+        if (pen->paragraphs) cairo_tag_end(cr, "P");
         break;
     }
 }

@@ -12,6 +12,7 @@ struct SgPen {
     cairo_font_face_t *font[SG_FACE_COUNT];
     void *face[SG_FACE_COUNT]; /* the FT_Face of each, owned by its font */
     bool outlines;             /* words as filled outlines: exact where a surface would move glyphs to whole pixels */
+    bool paragraphs;           /* each item of words is tagged as a paragraph of its own, so that it is read apart */
     const char *trouble;       /* what FreeType failed at; cairo keeps its own status */
 };
 /* All items of steps 0..step, as they look then. Allocates nothing of the arena. */

@@ -132,7 +132,7 @@ static void plan_page(Plan *p, const SgPage *page)
 static void draw_leaf(SgPen *pen, cairo_surface_t *surface, const Leaf *l)
 {
     const SgPage *page = l->page;
-    const char *tag = has_figure(page) ? "Figure" : "P";
+    pen->paragraphs = !has_figure(page);
     cairo_pdf_surface_set_size(surface, page->w_mm * SG_MM_PT, (page->h_mm + (l->strip ? page->strip_mm : 0)) * SG_MM_PT);
     cairo_save(pen->cr);
     if (page->paper_rgb != 0xFFFFFF) sg_ink_paper(pen, page);
@@ -140,9 +140,9 @@ static void draw_leaf(SgPen *pen, cairo_surface_t *surface, const Leaf *l)
     cairo_save(pen->cr);
     cairo_rectangle(pen->cr, 0, 0, page->w_mm, page->h_mm);        /* rays end at the frame */
     cairo_clip(pen->cr);
-    cairo_tag_begin(pen->cr, tag, NULL);
+    if (!pen->paragraphs) cairo_tag_begin(pen->cr, "Figure", NULL);
     sg_ink_items(pen, page, l->chain, l->step);
-    cairo_tag_end(pen->cr, tag);
+    if (!pen->paragraphs) cairo_tag_end(pen->cr, "Figure");
     cairo_restore(pen->cr);
     if (l->nlines > 0) {
         cairo_tag_begin(pen->cr, "P", NULL);
