@@ -60,10 +60,10 @@ static bool other_within(const SgDraw *d, uint32_t mark, SgPoint p, double reach
 /* A number that stands nearer to another ray than to its own would be read as that one's. */
 static void prefer_own(const SgDraw *d, uint32_t mark, double size_mm, double gap_mm, SgCandidate *candidate, uint32_t n)
 {
-    enum { A_CALL = 20, A_RING = 10 };                 /* as sg_candidates_beside gives them */
+    enum { A_CALL = 20, A_RING = 10, MISTAKEN = 12000 };               /* as sg_candidates_beside gives them */
     for (uint32_t i = 0; i < n; i++) {
         double own = gap_mm + (i % A_CALL < A_RING ? 0 : SG_BESIDE_RING_MM);
-        if (other_within(d, mark, candidate[i].xy, size_mm / 2 + own * d->style->own_side)) candidate[i].cost += 5000;
+        if (other_within(d, mark, candidate[i].xy, size_mm / 2 + own * d->style->own_side)) candidate[i].cost += MISTAKEN;
     }
 }
 

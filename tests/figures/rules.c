@@ -431,7 +431,8 @@ static void numbers(Figure *f)
                 else if (k == 0) first = fmin(first, gap);
                 else own = fmin(own, gap);
             }
-        if (first > 3.2 && (own > 3.2 || other < own)) figure_fault(f, "the number %.*s stands %.1f mm from the first leg of its ray, %.1f mm from its others", (int)w->words->plain.n, w->words->plain.s, first, own);
+        if (first > 3.2 && own > 3.2) figure_fault(f, "the number %.*s stands %.1f mm from the first leg of its ray, %.1f mm from its others", (int)w->words->plain.n, w->words->plain.s, first, own);
+        else if (other < fmin(first, own)) figure_fault(f, "the number %.*s stands nearer to another ray", (int)w->words->plain.n, w->words->plain.s);
     }
 }
 
