@@ -101,6 +101,7 @@ typedef struct {
 typedef struct {
     SgStatement statement;                     /* its phrases; caption: the title */
     SgProblem *problem; uint32_t nproblems;
+    const SgStatement *convention;             /* NULL none */
 } SgSheet;
 typedef struct { SgSpan at; const SgWording *texts; } SgOwnWording;       /* at: of the statement that names the file */
 /* uses: numbers of the files it uses. wording: the author's own that it names, read. */

@@ -66,6 +66,12 @@ static void read_sheet(SgReading *r, SgSheet *sheet, const SgNode *n)
             sg_say(r->c, SG_MSG_limit, x->sym_at, "a sheet holds at most %d problems; make two sheets of it", SG_MAX_PROBLEMS);
             return;
         }
+        if (kind == SG_KIND_convention) {
+            SgStatement *s = SG_NEW(r->c->arena, SgStatement);
+            *s = sg_model_head(r, x, kind, 0);
+            sg_model_phrases(r, s, x);
+            sheet->convention = s;
+        }
         if (kind == SG_KIND_problem) read_problem(r, sheet, x);
     }
 }

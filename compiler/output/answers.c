@@ -26,14 +26,17 @@ typedef struct {
 } Answer;
 typedef struct { SgArena *arena; SG_VEC(Answer) v; } Answers;
 
-static Answers answers_of(const SgSheetForm *form)
+/* shown: with the signs of the convention, else geometry. */
+static Answers answers_of(const SgSheetForm *form, bool shown)
 {
     Answers all = { .arena = form->version[0].c->arena };
     for (uint32_t k = 0; k < form->nversions; k++)
         for (uint32_t i = 0; i < form->version[k].nproblems; i++) {
             const SgSheetProblem *p = &form->version[k].problem[i];
             for (uint32_t a = 0; a < p->nasked; a++) {
-                Answer one = { &form->version[k], p, &p->asked[a], false, false };
+                SgAsked *asked = SG_NEW(all.arena, SgAsked);
+                *asked = shown && p->solved != NULL ? sg_sheet_shown(p->solved, &p->asked[a]) : p->asked[a];
+                Answer one = { &form->version[k], p, asked, false, false };
                 SG_PUSH(all.arena, &all.v, one);
             }
             Answer one = { &form->version[k], p, NULL, true, false };
@@ -85,7 +88,7 @@ static SgStr asked_text(const Answer *a) { return a->asked != NULL ? a->asked->w
 /* ---- for people ---- */
 void sg_output_answers(const SgSheetForm *form, SgBuf *out)
 {
-    Answers all = answers_of(form);
+    Answers all = answers_of(form, true);
     const SgSheetVersion *last = NULL;
     for (uint32_t i = 0; i < all.v.n; i++) {
         const Answer *a = &all.v.v[i];
@@ -128,7 +131,7 @@ static void put_cell(SgBuf *out, SgStr text)
 
 void sg_output_answers_csv(const SgSheetForm *form, SgBuf *out)
 {
-    Answers all = answers_of(form);
+    Answers all = answers_of(form, true);
     sg_puts(out, "version,number,problem,marks,asked,value,unit,drawn from,drawn to,calculated from,calculated to\r\n");
     for (uint32_t i = 0; i < all.v.n; i++) {
         const Answer *a = &all.v.v[i];
@@ -186,9 +189,20 @@ static void put_problem_head(SgBuf *out, SgArena *arena, const Answer *a)
     sg_puts(out, ", \"answers\": [");
 }
 
+/* Ends a problem. */
+static void put_worked(SgBuf *out, SgArena *arena, const SgSheetProblem *p)
+{
+    sg_puts(out, "\n      ]");
+    for (uint32_t i = 0; i < p->nworked; i++) {
+        sg_puts(out, i == 0 ? ", \"worked\": [\n        " : ",\n        ");
+        sg_put_json_text(out, sg_plain(arena, p->worked[i]));
+    }
+    sg_puts(out, p->nworked > 0 ? "\n      ] }" : " }");
+}
+
 void sg_output_answers_json(const SgSheetForm *form, const char *version, SgBuf *out)
 {
-    Answers all = answers_of(form);
+    Answers all = answers_of(form, false);
     sg_putf(out, "{\n  \"sagitta\": \"%s\",\n  ", version);
     put_text(out, "sheet", form->name);
     sg_puts(out, ",\n  ");
@@ -204,7 +218,7 @@ void sg_output_answers_json(const SgSheetForm *form, const char *version, SgBuf 
         sg_puts(out, first ? "\n        { " : ",\n        { ");
         put_answer(out, all.arena, a);
         sg_puts(out, " }");
-        if (last) sg_puts(out, "\n      ] }");
+        if (last) put_worked(out, all.arena, a->problem);
         if (closes) sg_puts(out, "\n    ] }");
     }
     sg_puts(out, all.v.n > 0 ? "\n  ]\n}\n" : "]\n}\n");

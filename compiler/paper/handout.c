@@ -178,25 +178,6 @@ static void zones_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem
     }
 }
 
-/* Every image that is asked about, once. */
-static void worked_of(SgCompile *c, const SgSheetProblem *p, SgPaperProblem *q)
-{
-    SG_VEC(SgStr) all = { 0 };
-    const SgSolved *s = p->solved;
-    for (uint32_t i = 0; s && i < s->figure->scope->nsymbols; i++) {
-        SgStr line[SG_WORKED_LINES];
-        bool asked = false;
-        for (uint32_t k = 0; k < p->nasked; k++) {
-            const SgExpr *e = p->asked[k].expression;
-            asked = asked || (e->op == SG_E_PROPERTY && e->arg[0]->op == SG_E_SYMBOL && !e->arg[0]->in_file && e->arg[0]->symbol == i);
-        }
-        uint32_t n = asked && s->figure->scope->symbol[i].kind == SG_KIND_image ? sg_worked(p->solved, i, p->figures, line) : 0;
-        for (uint32_t k = 0; k < n; k++) SG_PUSH(c->arena, &all, line[k]);
-    }
-    q->worked = all.v;
-    q->nworked = all.n;
-}
-
 static SgPaperProblem problem_of(SgCompile *c, const SgSheetProblem *p, const SgStatement *st)
 {
     SgPaperProblem q = { .at = st->head_at, .name = p->name, .question = p->question, .marks = p->marks, .breaks = p->new_page, .choice = p->choice, .nchoices = p->nchoices };
@@ -204,7 +185,8 @@ static SgPaperProblem problem_of(SgCompile *c, const SgSheetProblem *p, const Sg
     if (p->room == SG_ROOM_BOX || p->room == SG_ROOM_SQUARED) q.box_mm = p->room_mm;
     q.squared = p->room == SG_ROOM_SQUARED;
     answers_of(c, p, &q);
-    worked_of(c, p, &q);
+    q.worked = p->worked;
+    q.nworked = p->nworked;
     return q;
 }
 

@@ -239,7 +239,7 @@ void sg_sheet_accept(SgSolved *s, const SgSheetForm *form, SgSheetProblem *p)
         SgUnit unit = sg_same_dim(a->value.dim, SG_DIM_LENGTH) ? sg_figure_length_unit(s) : SG_UNIT_COUNT;
         a->calculated = calculated(a->value.number, unit == SG_UNIT_COUNT ? 1 : sg_unit_factor(unit), p->figures);
         accept_drawn(&k, a);
-        if (!warned && k.image < UINT32_MAX - 1 && k.pencil.h_mm * k.pencil.h_mm > 0) {
+        if (!warned && k.image < UINT32_MAX - 1 && (k.pencil.plane || k.pencil.nrays >= 2)) {
             warn(&k, a);
             warned = true;
         }

@@ -146,6 +146,7 @@ SgSolved *sg_sheet_solve(SgCompile *c, const SgModel *m, const SgSheet *sheet, S
     const SgProblem *p = &sheet->problem[problem];
     SgStr name = p->statement.name == SG_NO_SYM ? SG_LIT("") : sg_names_str(&c->names, p->statement.name);
     SgSet set = { .seed = form->seed, .version = version, .versions = form->nversions, .whole = true, .chosen = form->chosen[problem], .file_chosen = form->file_chosen };
+    set.convention = sheet->convention;
     set.name = sg_format(c->arena, "%.*s.%.*s", (int)form->name.n, form->name.s, (int)name.n, name.s);
     if (p->figure == SG_NO_FIGURE) return NULL;
     SgSolved *s = sg_solve_set(c, m, &m->figure[p->figure], NULL, 0, &set);

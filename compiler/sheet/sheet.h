@@ -34,6 +34,7 @@ typedef struct {
     SgRoom room; uint32_t lines; double room_mm;        /* on paper */
     const SgStr *choice; uint32_t nchoices, right;      /* markup, in this version's order; right: index of the right one */
     SgAsked *asked; uint32_t nasked;
+    const SgStr *worked; uint32_t nworked;              /* markup, a line each: the images asked about, worked out as their figure's convention does it */
     uint32_t figures;          /* significant figures of a calculated answer */
     SgStr model_answer;        /* markup; empty: none */
 } SgSheetProblem;
@@ -64,6 +65,8 @@ SgSheetForm *sg_sheet_form(SgCompile *c, const SgModel *m, const SgSheet *sheet,
 /* Works out one version into form->version[version]; in order, A first. m: the script, or the script written out for this
    version, with its compile. False after a message. */
 bool sg_sheet_version(SgCompile *c, const SgModel *m, const SgSheet *sheet, SgSheetForm *form, uint32_t version);
+/* A value asked for with the signs that the figure's convention shows, its intervals too. */
+SgAsked sg_sheet_shown(const SgSolved *s, const SgAsked *asked);
 /* One problem's figure solved for a version, for a construction to be written out before the whole is worked out. */
 SgSolved *sg_sheet_solve(SgCompile *c, const SgModel *m, const SgSheet *sheet, SgSheetForm *form, uint32_t problem, uint32_t version);
 #endif

@@ -29,9 +29,17 @@ static void three(SgSolved *s, const SgStatement *st, SgPhraseId id, SgStr *a, S
     *c = sg_eval_text(s, p->value[2]);
 }
 
+/* The figure's own, else its sheet's, else its file's. */
+static const SgStatement *setting(const SgSolved *s)
+{
+    for (uint32_t i = 0; s->set.convention && i < s->figure->scope->nstatements; i++)
+        if (s->figure->scope->statement[i].kind == SG_KIND_convention) return &s->figure->scope->statement[i];
+    return s->set.convention ? s->set.convention : sg_setting(s, SG_KIND_convention);
+}
+
 void sg_read_convention(SgSolved *s)
 {
-    const SgStatement *st = sg_setting(s, SG_KIND_convention);
+    const SgStatement *st = setting(s);
     SgConvention *k = &s->convention;
     *k = taken(&ready[0]);                             /* real is positive, u, v, f, F and C */
     k->sizes = false;

@@ -74,6 +74,7 @@ typedef struct {
     uint32_t version;          /* 0 is A */
     uint32_t versions;         /* chosen together: at least version + 1 */
     bool whole;                /* these are all the versions there are, so that at_least and at_most count */
+    const SgStatement *convention;     /* of the sheet, between the figure's own and the file's; NULL none */
     const uint32_t *mistake; uint32_t nmistakes;       /* symbols: what is drawn wrongly; then demands are not checked */
     const double *chosen, *file_chosen;        /* what was chosen for another version of the same set, NULL: choose now */
 } SgSet;

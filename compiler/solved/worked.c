@@ -1,6 +1,7 @@
 /* worked: the mirror and lens equation with an image's numbers, in the signs and letters of a convention. In: a solved image.
    Out: lines of markup. Never decides a sign by itself: geometry is real-positive, and the convention turns it. */
 #include "solved/worked.h"
+#include "base/num.h"
 #include "solved/build.h"
 #include <math.h>
 
@@ -16,8 +17,19 @@ typedef struct {
     bool at_infinity;
 } Work;
 
+/* A length as it is, to three decimals: what is given must not be rounded. */
+static SgStr exact(Work *w, double mm)
+{
+    SgUnit unit = sg_figure_length_unit(w->s);
+    SgBuf b = { .arena = w->s->c->arena };
+    sg_put_mm3(&b, mm / sg_unit_factor(unit));
+    SgStr n = sg_shown_number(b.arena, w->s->wording, sg_buf_str(&b));
+    return sg_format(b.arena, "%.*s\xE2\x80\x89%s", (int)n.n, n.s, sg_unit_info(unit)->spelling);
+}
+
 static SgStr put(Work *w, double value, SgDim dim, bool rounded)
 {
+    if (!rounded && dim.length) return exact(w, value);
     SgHoleFormat f = { .step = w->figures, .unit = SG_UNIT_COUNT, .given = true, .figures = true };
     if (dim.length) f.unit = sg_figure_length_unit(w->s);
     return sg_show_figure(w->s, sg_value_number(value, dim), rounded ? &f : NULL);

@@ -50,3 +50,25 @@ Test(convention, signs_letters_and_sizes)
     cr_expect(!told(SG_JOB_SOLVE, NULL, "convention", false, text, sizeof text) && strstr(text, "convention-form"), "%s", text);
     cr_expect(!told(SG_JOB_SOLVE, NULL, "convention us_school uk_school", false, text, sizeof text));
 }
+
+/* A sheet's convention signs its answers and works them out; the figure's own goes before it, and JSON stays geometry. A length
+   that is given is not rounded. */
+Test(convention, of_a_sheet)
+{
+    static const char script[] = "figure q {\nmirror E concave focal 15 cm aperture 12 cm at 60 cm\nobject pin height 4.125 cm at 25 cm before E\nscale 1:4\nimage i of pin by E\n}\n"
+        "figure own {\nconvention us_school\nmirror E concave focal 15 cm aperture 12 cm at 60 cm\nobject pin height 4 cm at 25 cm before E\nscale 1:4\nimage i of pin by E\n}\n"
+        "sheet s \"Signs\" {\nconvention indian_school\nproblem a = q \"Where?\" asks i.distance\nproblem b = own \"Where?\" asks i.distance\n}\n";
+    static const struct { bool json; const char *has[5]; } row[] = {
+        { false, { "1 a  i.distance  -37.5 cm  drawn -50", "2 b  i.distance  37.5 cm  drawn 35", "version A", "calculated -38 to -37", "calculated 37 to 38" } },
+        { true, { "\"value\": 37.5, \"unit\": \"cm\", \"drawn\": [35", "u = " M "25\xE2\x80\x89" "cm, f = " M "15\xE2\x80\x89" "cm, h = 4.125\xE2\x80\x89" "cm", "v = " M "38\xE2\x80\x89" "cm", "d\xE2\x82\x92 = 25\xE2\x80\x89" "cm", "real, inverted, enlarged" } },
+    };
+    for (int k = 0; k < 2; k++) {
+        SgResult r;
+        SgJob job = { .kind = SG_JOB_ANSWERS, .path = "signs.sag", .script = script, .script_length = sizeof script - 1, .json = row[k].json };
+        cr_assert(sg_compile(&job, &r) == SG_DONE && r.nproducts == 1, "%s", r.messages);
+        char text[6000];
+        snprintf(text, sizeof text, "%.*s", (int)r.product[0].length, r.product[0].bytes);
+        for (int i = 0; i < 5; i++) cr_expect(strstr(text, row[k].has[i]), "no `%s` in\n%s", row[k].has[i], text);
+        sg_result_free(&r);
+    }
+}
