@@ -8,7 +8,7 @@ mkdir -p $work/corpus $work/seeds
 "$sagitta" words --dict > $work/words.dict || exit 1
 k=0
 for script in scripts-demo/*.sag tests/values/*.sag tests/wrong/*.sag tests/cli/*.sag; do
-    for job in 0 1 2 3 4; do
+    for job in 0 1 2 3 4 5 6 7 8 9; do
         k=$((k + 1))
         { printf '%s%s' $job $((k % 8)); head -c 4000 "$script"; } > "$work/seeds/$(basename "$script" .sag)-$job"
     done

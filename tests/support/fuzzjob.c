@@ -28,17 +28,21 @@ static const char *message_fault(const SgResult *r)
     return NULL;
 }
 
-/* A number that is none, anywhere in an attribute: those hold no words that could look so. */
-static const char *svg_fault(const SgProduct *p)
+/* A number that is none, anywhere in an attribute of a drawing's tag: those hold no words that could look so. */
+static const char *drawing_fault(const SgProduct *p, const char *ending)
 {
     static const char *const bad[] = { "=\"nan", "=\"-nan", "=\"inf", "=\"-inf", " nan ", " -nan ", ",nan", "(nan" };
-    bool whole = p->length > 20 && !memcmp(p->bytes + p->length - 7, "</svg>\n", 7);
+    static const char *const tags[] = { "<path", "<line", "<circle", "<text ", "<svg ", "<draw:line", "<draw:poly", "<draw:circle", "<anim:" };
+    size_t n = strlen(ending);
+    bool whole = p->length > 20 && !memcmp(p->bytes + p->length - n, ending, n);
     if (!whole) return "the drawing has no end";
     const char *tag = memchr(p->bytes, '<', p->length), *end = p->bytes + p->length;
     for (; tag && tag < end; tag = memchr(tag + 1, '<', (size_t)(end - tag - 1))) {
         const char *close = memchr(tag, '>', (size_t)(end - tag));
         if (!close) return "a tag has no end";
-        if (strncmp(tag, "<path", 5) && strncmp(tag, "<line", 5) && strncmp(tag, "<circle", 7) && strncmp(tag, "<text", 5) && strncmp(tag, "<svg", 4)) continue;
+        bool drawn = false;
+        for (size_t i = 0; i < sizeof tags / sizeof *tags; i++) drawn = drawn || !strncmp(tag, tags[i], strlen(tags[i]));
+        if (!drawn) continue;
         for (size_t i = 0; i < sizeof bad / sizeof *bad; i++)
             for (const char *at = tag; at + strlen(bad[i]) < close; at++) if (!strncmp(at, bad[i], strlen(bad[i]))) return "a number that is none in a drawing";
     }
@@ -55,7 +59,10 @@ static const char *result_fault(const SgJob *job, SgStatus status, const SgResul
     if (status != SG_DONE && (r->nproducts || !r->messages_length)) return "refused without a word, or with a product";
     if (status == SG_DONE && r->errors) return "done in spite of errors";
     if (status == SG_DONE && (job->kind == SG_JOB_SOLVE || job->kind == SG_JOB_TIDY) && r->nproducts != 1) return "no product";
-    for (uint32_t i = 0; job->kind == SG_JOB_DRAW && i < r->nproducts && !fault; i++) fault = svg_fault(&r->product[i]);
+    if (status == SG_DONE && job->kind == SG_JOB_PRESENTATION && r->nproducts != 5) return "a part of the presentation is missing";
+    for (uint32_t i = 0; job->kind == SG_JOB_DRAW && i < r->nproducts && !fault; i++) fault = drawing_fault(&r->product[i], "</svg>\n");
+    if (status == SG_DONE && job->kind == SG_JOB_NOTES) fault = drawing_fault(&r->product[0], "</html>\n");
+    if (status == SG_DONE && job->kind == SG_JOB_PRESENTATION) fault = drawing_fault(&r->product[4], "</office:document-content>\n");
     return fault;
 }
 
@@ -83,7 +90,8 @@ const char *fuzz_fault(const uint8_t *data, size_t n)
     if (n < FUZZ_HEAD) return NULL;
     unsigned options = (unsigned)data[1] - '0';
     SgJob job = {
-        .kind = (SgJobKind[]){ SG_JOB_CHECK, SG_JOB_DRAW, SG_JOB_SOLVE, SG_JOB_TIDY, SG_JOB_ASK }[(data[0] - '0') % (unsigned)FUZZ_JOBS],
+        .kind = (SgJobKind[]){ SG_JOB_CHECK, SG_JOB_DRAW, SG_JOB_SOLVE, SG_JOB_TIDY, SG_JOB_ASK,
+                               SG_JOB_NOTES, SG_JOB_SLIDES, SG_JOB_PRESENTATION, SG_JOB_EXPAND, SG_JOB_ANSWERS }[(data[0] - '0') % (unsigned)FUZZ_JOBS],
         .path = "x.sag", .script = (const char *)data + FUZZ_HEAD, .script_length = n - FUZZ_HEAD, .every = true,
         .json = options & 1, .still = options & 1, .stop_at_step = options & 2, .step = 1, .strict = options & 4, .expression = "i.distance",
     };

@@ -6,6 +6,6 @@
 #include <stddef.h>
 #include <stdint.h>
 
-enum { FUZZ_HEAD = 2, FUZZ_JOBS = 5 };      /* 0 check, 1 draw, 2 solve, 3 tidy, 4 ask; as digits '0' .. '4' */
+enum { FUZZ_HEAD = 2, FUZZ_JOBS = 10 };     /* 0 check, 1 draw, 2 solve, 3 tidy, 4 ask, 5 notes, 6 slides, 7 presentation, 8 expand, 9 answers; as digits */
 const char *fuzz_fault(const uint8_t *data, size_t n);
 #endif
