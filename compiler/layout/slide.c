@@ -31,7 +31,7 @@ void sg_slide_colours(SgColourPair pair[SG_COLOUR_PAIRS])
     for (int i = 0; i < SG_COLOURS; i++) pair[n++] = (SgColourPair){ light.colour_rgb[i], dark.colour_rgb[i] };
 }
 
-/* All lengths of the scene k times; directions, angles and words stay. */
+/* All lengths of the scene k times; directions, angles and words stay, but for what is said of the scale on paper. */
 static SgScene *enlarged(SgArena *a, const SgScene *scene, double k)
 {
     SgScene *to = SG_NEW(a, SgScene);
@@ -40,9 +40,13 @@ static SgScene *enlarged(SgArena *a, const SgScene *scene, double k)
     to->frame_w_mm *= k;
     to->frame_h_mm *= k;
     to->mark = SG_ARRAY(a, SgMark, scene->nmarks);
+    to->nmarks = 0;
     for (uint32_t i = 0; i < scene->nmarks; i++) {
-        SgMark *m = &to->mark[i];
+        SgMark *m = &to->mark[to->nmarks];
         *m = scene->mark[i];
+        if (m->of_scale && m->slide_words.n == 0) continue;
+        if (m->of_scale) m->words = m->slide_words;
+        to->nmarks++;
         SgPoint *xy = SG_ARRAY(a, SgPoint, m->nxy);
         for (uint32_t p = 0; p < m->nxy; p++) xy[p] = sg_pt_scale(m->xy[p], k);
         m->xy = xy;

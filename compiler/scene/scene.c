@@ -542,11 +542,22 @@ static void to_paper(SgStage *g)
 }
 
 /* The scale prints itself, below the figure's left end. */
+/* Of the scale's words what is still so when the figure is enlarged. */
+static SgStr words_at_any_scale(SgSolved *s)
+{
+    if (!s->to_scale) return s->scale_words;
+    double times = s->up / s->along;
+    if (times > 1 - 1e-9 && times < 1 + 1e-9) return SG_LIT("");
+    SgStr n = sg_show_figure(s, sg_value_number(times, SG_DIM_NUMBER), NULL);
+    return SG_FILLED(s->c->arena, s->wording, SG_TEXT_heights_drawn, { "times", n });
+}
+
 static void scale_note(SgStage *g)
 {
     if (!g->s->scale_words.n) return;
     SgBox box = marks_box(g);
-    SgMark m = { .role = SG_ROLE_NOTE, .at = g->s->figure->at, .name = SG_LIT("scale"), .words = g->s->scale_words, .colour = SG_LIT("") };
+    SgMark m = { .role = SG_ROLE_NOTE, .at = g->s->figure->at, .name = SG_LIT("scale"), .words = g->s->scale_words, .colour = SG_LIT(""),
+                 .of_scale = true, .slide_words = words_at_any_scale(g->s) };
     SgPoint at = { box.x0_mm, box.y0_mm - 8 };
     sg_mark_add(g, m, &at, 1);
 }

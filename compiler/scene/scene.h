@@ -58,6 +58,7 @@ typedef struct {
     bool mistaken;         /* drawn wrongly on purpose */
     bool retraced;         /* a ray whose light comes back along the same line */
     SgShape shape; bool reversed;          /* of an object and its images; reversed: left and right change places */
+    bool of_scale; SgStr slide_words;      /* the note of the scale, which no slide has: what is true there as well; empty nothing */
     const SgCue *cue; uint32_t ncues;      /* by step */
     SgStr colour;          /* as asked by the author: a word or "#rrggbb"; empty: by role */
 } SgMark;

@@ -205,6 +205,24 @@ async function others(file, name, deck) {
     }
     await moving.waitForFunction(() => !document.querySelector('.now'), null, { timeout: 5000 });
     await done(moving, name);
+    const touched = await open(file, '#1.0', { hasTouch: true }), at = () => touched.evaluate(() => location.hash), wire = await touched.context().newCDPSession(touched);
+    const swipe = async (from, to) => {
+        const touch = (type, x) => wire.send('Input.dispatchTouchEvent', { type, touchPoints: x === null ? [] : [{ x, y: 300 }] });
+        await touch('touchStart', from);
+        for (let i = 1; i <= 4; i++) await touch('touchMove', from + (to - from) * i / 4);
+        await touch('touchEnd', null);
+        await touched.waitForTimeout(60);
+    };
+    const seen_at = [];
+    await touched.touchscreen.tap(600, 300);
+    await touched.waitForTimeout(60);
+    seen_at.push(await at());
+    await swipe(700, 300);
+    seen_at.push(await at());
+    await swipe(300, 700);
+    seen_at.push(await at());
+    check(`${name}: a tap goes on, swipes go on and back`, seen_at[0] !== '#1.0' && seen_at[1] !== seen_at[0] && seen_at[2] === seen_at[0], seen_at.join());
+    await done(touched, name);
     const bare = await open(file, '', { javaScriptEnabled: false });
     const seen = await bare.locator('.slide .captions li').evaluateAll(l => l.every(li => li.getClientRects().length > 0)).catch(() => null);
     check(`${name}: without script every slide and caption stands`, await bare.locator('.slide').count() === deck.length && seen !== false && !(await bare.locator('#controls').isVisible()) && await bare.locator('.slide').last().isVisible());
