@@ -76,10 +76,10 @@ for (const script of scripts) {
         if (typeof a.value !== "number" || !["cm", "mm", "m"].includes(a.unit)) continue;
         asked++;
         const shown = String(Math.round(Math.abs(a.value) * 10) / 10);
-        holds(`${name}: version ${version.version}, ${problem.name}, ${a.asked} = ${shown} ${a.unit} stands on the key`, new RegExp(`${a.asked.split(".")[1]} of ${a.asked.split(".")[0]}: \u2212?${shown.replace(".", "\\.")} ${a.unit}`).test(keyText));
+        holds(`${name}: version ${version.version}, ${problem.name}, ${a.asked} = ${shown} ${a.unit} stands on the key`, new RegExp(`${a.asked.split(".")[0]}: ${a.asked.split(".")[1]} \u2212?${shown.replace(".", "\\.")} ${a.unit}`).test(keyText));
     }
     holds(`${name}: it asks for lengths`, asked >= 2, flat.slice(0, 300));
-    holds(`${name}: no answer is written on the sheet`, !/distance of|height of|nature of|magnification of/.test(text));
+    holds(`${name}: no answer is written on the sheet`, !/: (distance|height|magnification) /.test(text));
 
     const folder = `${work}/${name}/`, keys = `${work}/${name}-key/`;
     run(binary, "draw", script, "--sheet", answers.sheet, "-o", folder);

@@ -8,7 +8,7 @@
 static bool same_mark(const SgMark *a, const SgMark *b)
 {
     if (a->role != b->role || a->mistaken != b->mistaken || !sg_str_same(a->name, b->name)) return false;
-    bool placed_by_reach = a->role == SG_ROLE_AXIS || (a->role == SG_ROLE_NOTE && sg_str_is(a->name, "scale"));
+    bool placed_by_reach = a->role == SG_ROLE_AXIS || (a->role == SG_ROLE_NOTE && (sg_str_is(a->name, "scale") || sg_str_is(a->name, "caution")));
     if (placed_by_reach) return true;
     return a->at.file == b->at.file && a->at.start == b->at.start && a->sister == b->sister && a->nxy > 0 && b->nxy > 0 && sg_pt_distance(a->xy[0], b->xy[0]) < 1e-6;
 }

@@ -105,6 +105,14 @@ void sg_draw_outside(SgDraw *d, SgBox frame)
     sg_put_mm3(&mend, h);
     SgStr by = sg_buf_str(&text), size = sg_buf_str(&mend);
     const SgMark *m = d->scene->nmarks > 0 ? &d->scene->mark[0] : NULL;
+    for (uint32_t i = 0; i < d->drawn.n; i++) {
+        const SgItem *item = &d->drawn.v[i].item;
+        if (item->shape != SG_ITEM_WORDS || !sg_str_is(item->name, "caution")) continue;
+        double right = item->xy[0].x_mm + item->words->width_mm, low = item->xy[0].y_mm - item->words->descent_mm;
+        if (item->xy[0].x_mm >= frame.x0_mm && right <= frame.x1_mm && low >= frame.y0_mm) continue;
+        sg_say(d->c, SG_MSG_caution_lost, item->at, "the frame cuts the figure's caution off; write `frame %.*s mm` or leave the frame out", (int)size.n, size.s);
+        return;
+    }
     for (uint32_t i = 0; i < d->drawn.n; i++) {        /* the first thing that stands out is named */
         const SgItem *item = &d->drawn.v[i].item;
         bool outside = false;

@@ -11,11 +11,14 @@
 typedef struct { const SgScene *given, *whole; SgBox ink; } Drawn;     /* ink: what must be seen of the whole, in the scene's millimetres on paper */
 
 /* Light and the axis may run out of a frame; everything else has to be seen. */
-static SgBox core_of(const SgMark *m)
+static SgBox core_of(SgCompile *c, const SgMark *m)
 {
     SgBox box = sg_box_empty();
     if (m->role == SG_ROLE_RAY || m->role == SG_ROLE_AXIS || m->role == SG_ROLE_GRID) return box;
     for (uint32_t k = 0; k < m->nxy; k++) box = sg_box_add(box, m->xy[k]);
+    uint32_t lines = 0;
+    SgWords *line = m->role == SG_ROLE_NOTE ? sg_shape_lines(c->arena, m->words, SG_FACE_UPRIGHT, 9, 0, &lines) : NULL;
+    for (uint32_t i = 0; i < lines; i++) box = sg_box_add(box, sg_pt(m->xy[0].x_mm + line[i].width_mm, m->xy[0].y_mm - i * SG_PT_MM(9) * 1.25));
     if (m->half_mm > 0) for (int side = -1; side <= 1; side += 2) box = sg_box_add(box, sg_pt_along(m->xy[0], sg_pt_left(m->direction), side * m->half_mm));
     return box;
 }
@@ -30,8 +33,8 @@ static bool draw_problem(SgCompile *c, const SgSheetProblem *p, Drawn *d)
     d->whole = d->given ? sg_scene_part(c, s, &s, 1, whole) : NULL;
     if (!d->whole) return false;
     d->ink = sg_box_empty();
-    for (uint32_t i = 0; i < d->whole->nmarks; i++) d->ink = sg_box_join(d->ink, core_of(&d->whole->mark[i]));
-    for (uint32_t i = 0; p->shown && i < d->given->nmarks; i++) d->ink = sg_box_join(d->ink, core_of(&d->given->mark[i]));
+    for (uint32_t i = 0; i < d->whole->nmarks; i++) d->ink = sg_box_join(d->ink, core_of(c, &d->whole->mark[i]));
+    for (uint32_t i = 0; p->shown && i < d->given->nmarks; i++) d->ink = sg_box_join(d->ink, core_of(c, &d->given->mark[i]));
     return !sg_errors(c);
 }
 
@@ -71,23 +74,6 @@ static SgStr shown(const SgSheetProblem *p, SgValue v)
     return v.type == SG_TYPE_NUMBER ? sg_show_figure(p->solved, v, NULL) : SG_LIT("");
 }
 
-/* "flame.distance" as "distance of flame". */
-static SgStr asked_words(SgArena *a, SgStr words)
-{
-    uint32_t dot = UINT32_MAX;
-    for (uint32_t i = 0; i < words.n; i++) {
-        char x = words.s[i];
-        bool letter = (x >= 'a' && x <= 'z') || (x >= 'A' && x <= 'Z') || (x >= '0' && x <= '9') || x == '_';
-        if (x == '.' && dot == UINT32_MAX) dot = i;
-        else if (!letter) return words;
-    }
-    if (dot == UINT32_MAX) return words;
-    SgBuf b = { .arena = a };
-    for (uint32_t i = dot + 1; i < words.n; i++) sg_put_char(&b, words.s[i] == '_' ? ' ' : words.s[i]);
-    sg_putf(&b, " of %.*s", (int)dot, words.s);
-    return sg_buf_str(&b);
-}
-
 static SgStr number_text(const SgSheetProblem *p, double value, SgDim dim, int decimals)
 {
     SgValue v = { .type = SG_TYPE_NUMBER, .state = SG_VALID, .dim = dim, .number = value, .unit = SG_UNIT_COUNT };
@@ -102,22 +88,42 @@ static SgStr number_text(const SgSheetProblem *p, double value, SgDim dim, int d
 /* sign: as in sg_in_convention. */
 static double turned(double value, int sign) { return sign == 0 ? fabs(value) : sign * value; }
 
-static void put_accepted(SgBuf *b, const SgSheetProblem *p, SgDim dim, const char *how, SgAccept range, int sign, int decimals)
+static void put_accepted(SgBuf *b, const SgSheetForm *form, const SgSheetProblem *p, SgDim dim, SgTextId how, SgAccept range, int sign, int decimals)
 {
     if (!range.told) return;
     double from = turned(range.from, sign), to = turned(range.to, sign);
     if (from > to) { double swap = from; from = to; to = swap; }
     SgStr low = number_text(p, from, dim, decimals), high = number_text(p, to, dim, decimals);
-    sg_putf(b, "; %s %.*s to %.*s", how, (int)low.n, low.s, (int)high.n, high.s);
+    sg_puts(b, "; ");
+    SG_PUT_FILLED(b, form->wording, how, { "from", low }, { "to", high });
+}
+
+/* "flame.distance" as "flame: distance 6 cm", in the language of the sheet; other expressions as they are. */
+static void put_asked(SgBuf *b, const SgSheetForm *form, SgStr words, SgStr value)
+{
+    static const struct { const char *word; SgTextId text; } known[] = {
+        { "distance", SG_TEXT_worked_distance }, { "height", SG_TEXT_worked_height }, { "magnification", SG_TEXT_worked_magnification },
+        { "nature", SG_TEXT_worked_nature }, { "focal", SG_TEXT_worked_focal }, { "radius", SG_TEXT_worked_radius }, { "power", SG_TEXT_worked_power },
+    };
+    uint32_t dot = 0;
+    while (dot < words.n && words.s[dot] != '.') dot++;
+    SgStr property = { words.s + dot + 1, dot < words.n ? words.n - dot - 1 : 0 };
+    for (size_t i = 0; i < sizeof known / sizeof *known; i++) {
+        if (!sg_str_is(property, known[i].word)) continue;
+        sg_putf(b, "%.*s: ", (int)dot, words.s);
+        SG_PUT_FILLED(b, form->wording, known[i].text, { "value", value });
+        return;
+    }
+    sg_putf(b, "%.*s: %.*s", (int)words.n, words.s, (int)value.n, value.s);
 }
 
 /* What is asked for, in the letters and signs of the figure's convention when it has one. */
-static SgStr asked_line(SgCompile *c, const SgSheetProblem *p, const SgAsked *asked)
+static SgStr asked_line(SgCompile *c, const SgSheetForm *form, const SgSheetProblem *p, const SgAsked *asked)
 {
     const SgExpr *e = asked->expression;
     SgBuf b = { .arena = c->arena };
     SgValue v = asked->value;
-    SgStr letter, words = asked_words(c->arena, asked->words);
+    SgStr letter;
     int sign = 1;
     bool of_image = p->solved && e->op == SG_E_PROPERTY && e->arg[0]->op == SG_E_SYMBOL && !e->arg[0]->in_file
         && p->solved->figure->scope->symbol[e->arg[0]->symbol].kind == SG_KIND_image;
@@ -126,20 +132,20 @@ static SgStr asked_line(SgCompile *c, const SgSheetProblem *p, const SgAsked *as
     if (v.type == SG_TYPE_NUMBER && v.state == SG_VALID) v.number = turned(v.number, sign);
     SgStr value = shown(p, v);
     if (lettered) sg_putf(&b, "%.*s of %.*s = %.*s", (int)letter.n, letter.s, (int)(asked->words.n - property.n - 1), asked->words.s, (int)value.n, value.s);
-    else sg_putf(&b, "%.*s: %.*s", (int)words.n, words.s, (int)value.n, value.s);
-    put_accepted(&b, p, v.dim, "drawn", asked->drawn, sign, v.dim.angle == 1 ? 1 : 2);
-    put_accepted(&b, p, v.dim, "calculated", asked->calculated, sign, 3);
+    else put_asked(&b, form, asked->words, value);
+    put_accepted(&b, form, p, v.dim, SG_TEXT_sheet_drawn, asked->drawn, sign, v.dim.angle == 1 ? 1 : 2);
+    put_accepted(&b, form, p, v.dim, SG_TEXT_sheet_calculated, asked->calculated, sign, 3);
     return sg_buf_str(&b);
 }
 
 /* A line for each value asked for, with what is to be accepted of it drawn and calculated. */
-static void answers_of(SgCompile *c, const SgSheetProblem *p, SgPaperProblem *q)
+static void answers_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem *p, SgPaperProblem *q)
 {
     SgStr *line = SG_ARRAY(c->arena, SgStr, p->nasked + p->nmistakes + 2);
     uint32_t n = 0;
     if (p->nchoices) line[n++] = sg_format(c->arena, "%c", (char)('A' + p->right));
     for (uint32_t i = 0; i < p->nmistakes; i++) line[n++] = p->mistake[i];
-    for (uint32_t i = 0; i < p->nasked; i++) line[n++] = asked_line(c, p, &p->asked[i]);
+    for (uint32_t i = 0; i < p->nasked; i++) line[n++] = asked_line(c, form, p, &p->asked[i]);
     if (p->model_answer.n) line[n++] = p->model_answer;
     q->answer = line;
     q->nanswers = n;
@@ -178,13 +184,13 @@ static void zones_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem
     }
 }
 
-static SgPaperProblem problem_of(SgCompile *c, const SgSheetProblem *p, const SgStatement *st)
+static SgPaperProblem problem_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem *p, const SgStatement *st)
 {
     SgPaperProblem q = { .at = st->head_at, .name = p->name, .question = p->question, .marks = p->marks, .breaks = p->new_page, .choice = p->choice, .nchoices = p->nchoices };
     if (p->room == SG_ROOM_LINES) q.lines = p->lines;
     if (p->room == SG_ROOM_BOX || p->room == SG_ROOM_SQUARED) q.box_mm = p->room_mm;
     q.squared = p->room == SG_ROOM_SQUARED;
-    answers_of(c, p, &q);
+    answers_of(c, form, p, &q);
     q.worked = p->worked;
     q.nworked = p->nworked;
     return q;
@@ -216,9 +222,28 @@ static bool figure_of(SgCompile *c, const SgSheetForm *form, const SgSheetProble
     return !sg_errors(c);
 }
 
+/* Each caution of its figures once, and who must be asked before an experiment. */
+static SgStr caution_of(const SgSheetForm *form, const SgSheetVersion *v)
+{
+    SgBuf b = { .arena = v->c->arena };
+    for (uint32_t i = 0; i < v->nproblems; i++) {
+        const SgSolved *s = v->problem[i].solved;
+        bool told = !s || s->caution.n == 0;
+        for (uint32_t k = 0; k < i && !told; k++) told = v->problem[k].solved && sg_str_same(v->problem[k].solved->caution, s->caution);
+        if (told) continue;
+        sg_puts(&b, b.n ? " " : "");
+        sg_put_str(&b, s->caution);
+    }
+    if (form->experiment) {
+        sg_puts(&b, b.n ? " " : "");
+        sg_put_str(&b, form->wording->text[SG_TEXT_caution_ask]);
+    }
+    return b.n ? sg_buf_str(&b) : SG_LIT("");
+}
+
 static SgPaperSheet paper_of(const SgSheetForm *form, const SgSheetVersion *v)
 {
-    SgPaperSheet s = { .id = form->name, .title = v->title, .w_mm = form->width_mm, .h_mm = form->height_mm, .margin_mm = form->margin_mm, .check_bar_mm = form->check_bar_mm,
+    SgPaperSheet s = { .id = form->name, .title = v->title, .wording = form->wording, .caution = caution_of(form, v), .w_mm = form->width_mm, .h_mm = form->height_mm, .margin_mm = form->margin_mm, .check_bar_mm = form->check_bar_mm,
         .rulers = form->rulers, .columns = form->columns, .field = form->heading, .nfields = form->nheading, .seed = form->seed, .footer = v->footer };
     if (form->nversions == 1) return s;
     s.set = sg_format(v->c->arena, "%c", v->letter);
@@ -241,7 +266,7 @@ const SgPage *const *sg_handout(const SgSheetForm *form, int version, SgPaperKin
         SgPaperProblem *q = SG_ARRAY(a, SgPaperProblem, n + 1);
         double column_mm = (s.w_mm - 2 * s.margin_mm - (s.columns - 1) * 8.0) / s.columns;
         for (uint32_t i = 0; i < n; i++) {
-            q[i] = problem_of(one->c, &one->problem[i], &one->sheet->problem[i].statement);
+            q[i] = problem_of(one->c, form, &one->problem[i], &one->sheet->problem[i].statement);
             if (one->problem[i].solved && !figure_of(one->c, form, &one->problem[i], &drawn[(size_t)i * form->nversions + v], ink[i], column_mm, &q[i])) return NULL;
         }
         s.problem = q;
@@ -278,7 +303,7 @@ const SgPage *const *sg_handout_strip(const SgSheetForm *form, uint32_t *npages)
     for (uint32_t v = 0; v < columns; v++) column[v] = sg_format(c->arena, "%c", form->version[v].letter);
     for (uint32_t i = 0; i < rows; i++)
         for (uint32_t v = 0; v < columns; v++) cell[i * columns + v] = cell_of(c->arena, &form->version[v].problem[i]);
-    SgPaperStrip s = { .id = sg_format(c->arena, "%.*s-answers", (int)form->name.n, form->name.s), .title = SG_LIT("Answers of all versions"), .w_mm = form->width_mm, .h_mm = form->height_mm, .margin_mm = form->margin_mm,
+    SgPaperStrip s = { .id = sg_format(c->arena, "%.*s-answers", (int)form->name.n, form->name.s), .title = form->wording->text[SG_TEXT_sheet_answers], .wording = form->wording, .w_mm = form->width_mm, .h_mm = form->height_mm, .margin_mm = form->margin_mm,
         .row = row, .nrows = rows, .column = column, .ncolumns = columns, .cell = cell };
     return sg_paper_strip(c, &s, npages);
 }

@@ -89,13 +89,22 @@ static void put_foot(Sheet *t, uint32_t page, uint32_t pages)
 {
     double y = t->p.h_mm - EDGE_MM - 0.5 + CAP(FOOT_PT) / 2;
     SgBuf b = { .arena = t->p.c->arena };
-    if (t->s->set.n) sg_putf(&b, "Set %.*s", (int)t->s->set.n, t->s->set.s);
-    if (t->s->seed.n) sg_putf(&b, "%sseed %.*s", b.n ? ", " : "", (int)t->s->seed.n, t->s->seed.s);
-    if (t->s->check_bar_mm > 0) sg_putf(&b, "%sprint at 100 %%: the bars are %u mm long", b.n ? "; " : "", (unsigned)(t->s->check_bar_mm + 0.5));
+    const SgWording *w = t->s->wording;
+    SgStr bar = sg_format(t->p.c->arena, "%u", (unsigned)(t->s->check_bar_mm + 0.5));
+    if (t->s->set.n) SG_PUT_FILLED(&b, w, SG_TEXT_sheet_set, { "set", t->s->set });
+    if (t->s->seed.n) {
+        sg_puts(&b, b.n ? "; " : "");
+        SG_PUT_FILLED(&b, w, SG_TEXT_sheet_seed, { "seed", t->s->seed });
+    }
+    if (t->s->check_bar_mm > 0) {
+        sg_puts(&b, b.n ? "; " : "");
+        SG_PUT_FILLED(&b, w, SG_TEXT_sheet_print, { "bar", bar });
+    }
     if (t->s->footer.n) sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)t->s->footer.n, t->s->footer.s);
     put_check_bars(t);
     if (b.n) sg_put_text(&t->p, sg_pt(t->s->margin_mm, y), sg_buf_str(&b), SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
-    SgStr of = sg_format(t->p.c->arena, "%u of %u", (unsigned)page, (unsigned)pages);
+    SgArena *a = t->p.c->arena;
+    SgStr of = SG_FILLED(a, w, SG_TEXT_sheet_page, { "page", sg_format(a, "%u", (unsigned)page) }, { "pages", sg_format(a, "%u", (unsigned)pages) });
     put_right(&t->p, t->p.w_mm - t->s->margin_mm, y, of, SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
 }
 
@@ -125,7 +134,6 @@ static double put_caution(Sheet *t, double y_mm)
 /* The first page has all of it, the others their title; returns where problems begin. */
 static void begin_page(Sheet *t)
 {
-    static const char *const mark[] = { "", "key", "overlay: print on film" };
     double y = t->s->margin_mm + CAP(TITLE_PT);
     if (t->p.page.n == 0) {
         if (given_too(t)) sg_put_text(&t->p, sg_pt(t->s->margin_mm, y), t->s->title, SG_FACE_BOLD, TITLE_PT, SG_INK_RGB);
@@ -133,7 +141,7 @@ static void begin_page(Sheet *t)
     } else if (given_too(t)) {
         sg_put_text(&t->p, sg_pt(t->s->margin_mm, y), t->s->title, SG_FACE_UPRIGHT, FIELD_PT, SG_INK_RGB);
     }
-    if (t->kind != SG_PAPER_SHEET) put_right(&t->p, t->p.w_mm - t->s->margin_mm, t->s->margin_mm - 2, sg_str(mark[t->kind]), SG_FACE_BOLD, FIELD_PT, SG_KEY_RGB);
+    if (t->kind != SG_PAPER_SHEET) put_right(&t->p, t->p.w_mm - t->s->margin_mm, t->s->margin_mm - 2, t->s->wording->text[t->kind == SG_PAPER_KEY ? SG_TEXT_sheet_key : SG_TEXT_sheet_overlay], SG_FACE_BOLD, FIELD_PT, SG_KEY_RGB);
     y = put_caution(t, y);
     put_crosses(t);
     t->top_mm = t->y_mm = y + 7;
@@ -313,7 +321,7 @@ static const SgPage *const *finish(Sheet *t, uint32_t *npages)
 static Sheet sheet_of(SgCompile *c, const SgPaperSheet *s, SgPaperKind kind)
 {
     Sheet t = { .s = s, .kind = kind };
-    t.p = (SgSheaf){ .c = c, .id = s->id, .title = sg_plain(c->arena, s->title) };
+    t.p = (SgSheaf){ .c = c, .id = s->id, .title = sg_plain(c->arena, s->title), .wording = s->wording };
     t.p.w_mm = s->w_mm;
     t.p.h_mm = s->h_mm;
     t.bottom_mm = s->h_mm - s->margin_mm - FOOT_MM - (s->rulers != SG_RULERS_NONE ? RULER_MM : 0);
@@ -349,7 +357,7 @@ static void strip_row(Sheet *t, const SgPaperStrip *s, uint32_t row, double firs
 const SgPage *const *sg_paper_strip(SgCompile *c, const SgPaperStrip *s, uint32_t *npages)
 {
     enum { LEAST_COLUMN_MM = 22 };
-    SgPaperSheet plain = { .id = s->id, .title = s->title, .w_mm = s->w_mm, .h_mm = s->h_mm, .margin_mm = s->margin_mm, .columns = 1 };
+    SgPaperSheet plain = { .id = s->id, .title = s->title, .wording = s->wording, .w_mm = s->w_mm, .h_mm = s->h_mm, .margin_mm = s->margin_mm, .columns = 1 };
     Sheet t = sheet_of(c, &plain, SG_PAPER_SHEET);
     double first = s->margin_mm + GUTTER_MM + 12, wide = t.p.w_mm - s->margin_mm - first;
     uint32_t side = (uint32_t)(wide / LEAST_COLUMN_MM), from = 0;

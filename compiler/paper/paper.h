@@ -32,6 +32,7 @@ typedef struct {
 typedef struct {
     SgSpan at;
     SgStr id, title;           /* title: markup */
+    const SgWording *wording;
     double w_mm, h_mm, margin_mm;              /* of the paper as it lies */
     double check_bar_mm;       /* one along the foot, one up the side; 0 none */
     SgRulers rulers;           /* along the foot */
@@ -49,6 +50,7 @@ const SgPage *const *sg_paper(SgCompile *c, const SgPaperSheet *sheet, SgPaperKi
 /* Answers of all versions side by side: a row a problem, a column a version. cell: nrows * ncolumns markup texts, row by row. */
 typedef struct {
     SgStr id, title;
+    const SgWording *wording;
     double w_mm, h_mm, margin_mm;
     const SgStr *row; uint32_t nrows;
     const SgStr *column; uint32_t ncolumns;

@@ -82,7 +82,7 @@ void sg_put_ellipse(SgSheaf *p, SgPoint centre, double half_w_mm, double half_h_
 void sg_end_page(SgSheaf *p)
 {
     SgPage *page = SG_NEW(p->c->arena, SgPage);
-    *page = (SgPage){ .id = sg_format(p->c->arena, "%.*s-%u", (int)p->id.n, p->id.s, (unsigned)p->page.n + 1), .title = p->title, .describe = SG_LIT(""), .wording = &sg_wording_english, .w_mm = p->w_mm, .h_mm = p->h_mm, .paper_rgb = 0xFFFFFF, .caption_rgb = SG_INK_RGB, .faded = 1 };
+    *page = (SgPage){ .id = sg_format(p->c->arena, "%.*s-%u", (int)p->id.n, p->id.s, (unsigned)p->page.n + 1), .title = p->title, .describe = SG_LIT(""), .wording = p->wording ? p->wording : &sg_wording_english, .w_mm = p->w_mm, .h_mm = p->h_mm, .paper_rgb = 0xFFFFFF, .caption_rgb = SG_INK_RGB, .faded = 1 };
     page->item = SG_ARRAY(p->c->arena, SgItem, p->item.n);
     page->nitems = p->item.n;
     for (uint32_t i = 0; i < p->item.n; i++) page->item[i] = p->item.v[i];

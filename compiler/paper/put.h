@@ -9,6 +9,7 @@ typedef struct {
     SG_VEC(SgItem) item;
     SG_VEC(const SgPage *) page;
     SgStr id, title;
+    const SgWording *wording;
 } SgSheaf;                     /* a sheaf of pages, the last one under way */
 
 #define SG_INK_RGB 0x091A20

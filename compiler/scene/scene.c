@@ -562,6 +562,29 @@ static void scale_note(SgStage *g)
     sg_mark_add(g, m, &at, 1);
 }
 
+/* Below all else, in lines; it belongs to what is given, so that no step and no sheet is without it. */
+static void caution_note(SgStage *g)
+{
+    enum { LINE = 76 };
+    if (!g->s->caution.n) return;
+    SgBuf b = { .arena = g->c->arena };
+    uint32_t at = 0, n = g->s->caution.n;
+    const char *t = g->s->caution.s;
+    for (uint32_t i = 0; i < n;) {
+        uint32_t end = i, wide = 0;
+        while (end < n && t[end] != ' ') wide += (t[end++] & 0xC0) != 0x80;
+        if (at > 0 && at + 1 + wide > LINE) { sg_put_char(&b, '\n'); at = 0; }
+        else if (at > 0) { sg_put_char(&b, ' '); at++; }
+        sg_put(&b, t + i, end - i);
+        at += wide;
+        i = end + 1;
+    }
+    SgBox box = marks_box(g);
+    SgMark m = { .role = SG_ROLE_NOTE, .at = g->s->figure->at, .name = SG_LIT("caution"), .words = sg_buf_str(&b), .colour = SG_LIT("") };
+    SgPoint below = { box.x0_mm, box.y0_mm - 8 };
+    sg_mark_add(g, m, &below, 1);
+}
+
 /* What a step says or asks, several lines of it joined. */
 static SgStr spoken(SgStage *g, int step, SgKind kind)
 {
@@ -618,12 +641,14 @@ SgScene *sg_scene_part(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_
     sg_scene_cues(g);
     to_paper(g);
     scale_note(g);
+    caution_note(g);
     frame(g, scene);
     scene->along = s->along;
     sg_scene_style(c, s, SG_LIT(""), &scene->style);
     words(g, scene);
     if (s->broken || sg_errors(c) || too_large(g)) return NULL;
     scene->describe = sg_scene_describe(g, scene->title);
+    if (s->caution.n) scene->describe = sg_format(c->arena, "%.*s %.*s", (int)scene->describe.n, scene->describe.s, (int)s->caution.n, s->caution.s);
     scene->mark = g->marks.v;
     scene->nmarks = g->marks.n;
     return scene;

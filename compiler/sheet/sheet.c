@@ -73,13 +73,13 @@ static bool read_rulers(SgSolved *s, const SgStatement *st, SgSheetForm *form)
 
 static bool read_heading(SgSolved *s, const SgStatement *st, SgSheetForm *form)
 {
-    static const struct { const char *word, *text; } field[] = { { "name", "Name" }, { "class", "Class" }, { "date", "Date" } };
+    static const struct { const char *word; SgTextId text; } field[] = { { "name", SG_TEXT_sheet_name }, { "class", SG_TEXT_sheet_class }, { "date", SG_TEXT_sheet_date } };
     const SgPhrase *p = sg_phrase(st, SG_PHRASE_sheet_heading);
     SgStr *heading = SG_ARRAY(s->c->arena, SgStr, (p ? p->n : 0) + 1);
     for (uint32_t i = 0; p && i < p->n; i++) {
         int k = 0;
         while (k < 3 && !sg_word_is(s, p->value[i], field[k].word)) k++;
-        if (k < 3) heading[i] = sg_str(field[k].text);
+        if (k < 3) heading[i] = s->wording->text[field[k].text];
         else if (p->value[i]->op == SG_E_TEXT) heading[i] = sg_eval_text(s, p->value[i]);
         else { sg_wrong(s, SG_MSG_sheet_form, p->value[i]->at, "`heading` takes the words name, class, date, or texts in quotes"); return false; }
     }
@@ -132,6 +132,8 @@ SgSheetForm *sg_sheet_form(SgCompile *c, const SgModel *m, const SgSheet *sheet,
     if (st->name != SG_NO_SYM) form->name = sg_names_str(&c->names, st->name);
     uint32_t before = sg_errors(c);
     SgSolved *s = sg_sheet_ground(c, m, form, 0);
+    form->wording = s->wording;
+    form->experiment = sg_phrase(st, SG_PHRASE_sheet_experiment) != NULL;
     bool sound = !s->broken && sg_errors(c) == before
         && sg_sheet_count(s, st, SG_PHRASE_sheet_versions, SG_MSG_sheet_form, 1, SG_MAX_VERSIONS, &form->nversions)
         && sg_sheet_count(s, st, SG_PHRASE_sheet_columns, SG_MSG_sheet_form, 1, 3, &form->columns)

@@ -53,6 +53,8 @@ typedef struct {
     double laid_mm, read_mm, turned_deg;         /* how far off a hand may be: a ruler on a point, a length, an angle */
     double least_length_mm, least_angle_deg;     /* no drawn answer is held to less, either way */
     uint32_t columns;
+    const SgWording *wording;                    /* of what the pages write of themselves */
+    bool experiment;                             /* who must be asked before stands in its head */
     SgRulers rulers;
     const SgStr *heading; uint32_t nheading;     /* markup: fields to be filled in */
     uint32_t marks;                              /* of all problems together */

@@ -28,6 +28,7 @@ SgValue sg_value_text(SgStr text);
 void sg_read_settings(SgSolved *s);                            /* model, light, scale: of the figure, else of the file */
 const SgStatement *sg_setting(const SgSolved *s, SgKind kind);  /* the figure's own, else its file's; NULL none */
 void sg_read_convention(SgSolved *s);
+void sg_read_caution(SgSolved *s);                             /* asked for, or by the names of its light */
 void sg_check_demands(SgSolved *s);                            /* require and expect, once all is solved */
 
 /* Said about a figure: marks it broken and gives poison to return. */

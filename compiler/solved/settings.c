@@ -100,6 +100,7 @@ void sg_read_settings(SgSolved *s)
     s->by_rule = m && sg_phrase(m, SG_PHRASE_model_by_rule);
     s->wording = wording_of(s);
     sg_read_convention(s);
+    sg_read_caution(s);
     s->along = s->up = 1;
     s->to_scale = true;
     s->scale_words = SG_LIT("");

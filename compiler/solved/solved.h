@@ -98,6 +98,7 @@ typedef struct {
     SgStr scale_words;         /* what is printed on the figure; empty at 1:1 */
     const SgWording *wording;  /* language of the texts that are written of themselves */
     SgConvention convention;
+    SgStr caution;             /* printed on the figure; empty: its light hurts nobody */
     bool by_rule;              /* the model of light: else paraxial */
     const SgBinding *with; uint32_t nwith;     /* parameters from the command line */
     bool broken;               /* an error was said about this figure */

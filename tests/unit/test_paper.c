@@ -39,7 +39,7 @@ static const SgPage *page_of(Draft *t, SgPaperKind kind, double w_mm, double h_m
     static SgStr answer[1] = { SG_LIT("v = 6.0 cm") };
     static SgPaperProblem q;
     q = (SgPaperProblem){ .question = sg_str("Draw two rays and find the image."), .marks = 3, .given = t->sheet, .key = t->key, .lines = 2, .answer = answer, .nanswers = 1 };
-    SgPaperSheet s = { .id = sg_str("mirrors"), .title = sg_str("Mirrors"), .w_mm = w_mm, .h_mm = h_mm, .margin_mm = 15, .check_bar_mm = 100, .columns = 1, .field = field, .nfields = 2, .set = sg_str("B"), .problem = &q, .nproblems = 1 };
+    SgPaperSheet s = { .id = sg_str("mirrors"), .title = sg_str("Mirrors"), .wording = &sg_wording_english, .w_mm = w_mm, .h_mm = h_mm, .margin_mm = 15, .check_bar_mm = 100, .columns = 1, .field = field, .nfields = 2, .set = sg_str("B"), .problem = &q, .nproblems = 1 };
     uint32_t n;
     const SgPage *const *page = sg_paper(&t->c, &s, kind, &n);
     return page ? page[0] : NULL;
