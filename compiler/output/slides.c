@@ -10,6 +10,10 @@
 #include "output/player.h"
 #include "output/xml.h"
 
+/* As slides.css sets headings: 0.042 of the slide's height. */
+#define HEADING_PT (0.042 * SG_SLIDE_HIGH_MM * 72 / 25.4)
+#define HEADING_LEAST 0.65
+
 /* What the page's script says, and fills the holes of: it finds each text as data of the body. */
 static const struct { const char *opening; SgTextId id; } said[] = {
     { " data-count=\"", SG_TEXT_slide_count },
@@ -126,12 +130,22 @@ static void put_captions(const SgPage *page, uint32_t k, SgBuf *b)
     sg_puts(b, "</ol>\n");
 }
 
+/* A long heading is set smaller, down to the least letters of a slide; then it takes two lines, for which there is room. */
+static double heading_size(const SgPage *page, SgArena *a)
+{
+    double room_mm = page->w_mm - 2 * 6.0 - 1, wide_mm = sg_shape(a, title_of(page), SG_FACE_BOLD, HEADING_PT).width_mm;
+    double size = wide_mm > room_mm ? room_mm / wide_mm : 1;
+    return size > HEADING_LEAST ? size : HEADING_LEAST;
+}
+
 static void put_slide(const SgPage *page, SgGround ground, uint32_t number, SgBuf *b)
 {
     static const char *const classes[] = { [SG_GROUND_LIGHT] = " onlight", [SG_GROUND_DARK] = " ondark", [SG_GROUND_OWN] = "" };
     unsigned k = number;
     sg_putf(b, "<section class=\"slide%s\" id=\"slide%u\" style=\"--strip:", classes[ground], k);
     sg_put_mm3(b, page->strip_mm / page->w_mm);
+    sg_puts(b, ";--title:");
+    sg_put_mm3(b, heading_size(page, b->arena));
     if (ground == SG_GROUND_OWN) sg_putf(b, ";--paper:#%06x;--ink:#%06x", (unsigned)page->paper_rgb, (unsigned)page->caption_rgb);
     sg_put_xml_attribute(b, "\" lang=\"", page->wording->text[SG_TEXT_language]);
     sg_putf(b, " aria-labelledby=\"slide%utitle\">\n<div class=\"stage\">\n<h2 id=\"slide%utitle\">", k, k);

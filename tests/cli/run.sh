@@ -123,6 +123,9 @@ holds "one script, one style sheet" [ "$(grep -c '<script\|<style' slides.html)"
 holds "no id twice in slides" [ -z "$(grep -oE ' id="[^"]*"' slides.html | sort | uniq -d)" ]
 expect "slides of one figure" 0 -- sagitta draw museum.sag --figure reading_glass -o one.html --ratio 4:3
 holds "the other ratio" grep -q -e '--wide:4;--high:3' one.html
+printf 'figure odd "</script><b>&\x27 </h2>" { mirror M concave focal 4 cm aperture 7 cm at 14 cm named "</svg><script>"\nstep "]]> <script> & more" { ask "<img src=x>?"\nsay "\\"><script>"\npoint P at 3 cm } }\n' > odd.sag
+expect "slides of texts full of signs" 0 -- sagitta draw odd.sag -o odd.html
+holds "all of them written as texts" [ "$(grep -c '<script\|<img\|<b>' odd.html)" = 1 ]
 expect "a third ratio" 2 err 'wants 16:9 or 4:3' -- sagitta draw museum.sag -o s.html --ratio 5:4
 expect "a ratio for a figure" 2 err 'name ending in .html' -- sagitta draw lamp.sag -o a.svg --ratio 4:3
 expect "slides of a step" 2 err 'take --still away' -- sagitta draw museum.sag -o s.html --still
