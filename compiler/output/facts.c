@@ -18,22 +18,29 @@ static void see_captions(const SgPage *page, bool *face)
     }
 }
 
+typedef SG_VEC(uint32_t) Colours;
+static void see_rgb(SgArena *a, Colours *rgb, uint32_t one)
+{
+    uint32_t at = 0;
+    while (at < rgb->n && rgb->v[at] < one) at++;
+    if (at < rgb->n && rgb->v[at] == one) return;
+    SG_PUSH(a, rgb, one);
+    for (uint32_t k = rgb->n - 1; k > at; k--) rgb->v[k] = rgb->v[k - 1];
+    rgb->v[at] = one;
+}
+
 SgPageFacts sg_output_facts(SgArena *a, const SgPage *page, bool captions)
 {
     bool seen[SG_FACE_COUNT] = { false };
-    SG_VEC(uint32_t) rgb = { 0 };
+    Colours rgb = { 0 };
     const char **face = SG_ARRAY(a, const char *, SG_FACE_COUNT);
     uint32_t nfaces = 0;
+    if (!page->transparent) see_rgb(a, &rgb, page->paper_rgb);
     for (uint32_t i = 0; i < page->nitems; i++) {
-        const SgItem *it = &page->item[i];
-        if (it->shape == SG_ITEM_WORDS) see_words(it->words, seen);
-        uint32_t at = 0;
-        while (at < rgb.n && rgb.v[at] < it->rgb) at++;
-        if (at < rgb.n && rgb.v[at] == it->rgb) continue;
-        SG_PUSH(a, &rgb, it->rgb);
-        for (uint32_t k = rgb.n - 1; k > at; k--) rgb.v[k] = rgb.v[k - 1];
-        rgb.v[at] = it->rgb;
+        if (page->item[i].shape == SG_ITEM_WORDS) see_words(page->item[i].words, seen);
+        see_rgb(a, &rgb, page->item[i].rgb);
     }
+    if (captions && page->nsteps > 0) see_rgb(a, &rgb, page->caption_rgb);
     if (captions) see_captions(page, seen);
     for (int f = 0; f < SG_FACE_COUNT; f++)
         if (seen[f]) face[nfaces++] = FACE[f];

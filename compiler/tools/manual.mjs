@@ -157,8 +157,8 @@ const sections = {
 }
 
 // ---- chapters ----
-function chapter(file) {
-    const source = readFileSync(join(chapters, file), 'utf8'), blocks = [], preludes = {}
+function chapter({ file, text: source }) {
+    const blocks = [], preludes = {}
     let last = null
     const keep = html => `\n\nBLOCK-${blocks.push(html) - 1}-\n\n`
     const finish = () => { if (last && !last.heard && (last.status ?? 1) !== 0) fault(`${file}: ${last.name ?? last.text} should be followed by what is said: ${last.said ?? run('check', `${last.name}.sag`).stderr}`) }
@@ -179,6 +179,14 @@ function chapter(file) {
     const html = execFileSync('cmark-gfm', ['--unsafe', '-e', 'table', '-t', 'html'], { input: text, encoding: 'utf8' })
     return html.replace(/<p>BLOCK-(\d+)-<\/p>/g, (_, k) => blocks[k]).replace(/<(th|td)( align="\w+")?>/g, '<$1>')
 }
+// Groups of kinds that no chapter shows get one of their own, behind the last that shows some.
+function withEveryGroup(sources) {
+    const of = text => [...text.matchAll(/^@kinds (.*)$/gm)].map(m => m[1])
+    const seen = sources.flatMap(s => of(s.text)), last = sources.findLastIndex(s => of(s.text).length > 0)
+    const missing = [...new Set(words.kinds.map(k => k.group))].filter(g => !seen.includes(g))
+    const more = missing.map(g => ({ file: g, text: `# Reference: ${g.toLowerCase()}\n\n@kinds ${g}\n` }))
+    return [...sources.slice(0, last + 1), ...more, ...sources.slice(last + 1)]
+}
 function numbered(html, number) { // headings get ids; the chapter is told to the list of contents
     const inside = []
     const body = html.replace(/<h([12])>(.*?)<\/h\1>/g, (_, level, title) => {
@@ -195,7 +203,8 @@ rmSync(folder, { recursive: true, force: true })
 mkdirSync(examples, { recursive: true })
 mkdirSync(join(folder, 'bin'))
 writeFileSync(join(folder, 'bin', 'sagitta'), `#!/bin/sh\nexec '${binary.replaceAll("'", "'\\''")}' "$@"\n`, { mode: 0o755 })
-const parts = readdirSync(chapters).filter(f => /^\d.*\.md$/.test(f)).sort().map((f, i) => numbered(chapter(f), i + 1))
+const sources = readdirSync(chapters).filter(f => /^\d.*\.md$/.test(f)).sort().map(file => ({ file, text: readFileSync(join(chapters, file), 'utf8') }))
+const parts = withEveryGroup(sources).map((source, i) => numbered(chapter(source), i + 1))
 const page = `<!DOCTYPE html>
 <html lang="en">
 <head>
