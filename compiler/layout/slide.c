@@ -8,6 +8,8 @@
 #define SG_CAPTION_MARGIN_MM 6.0
 #define SG_PX_MM(px) ((px) * SG_SLIDE_HIGH_MM / 1080)
 #define SG_MOST_ENLARGED 4.0
+#define SG_FILLED_WELL 0.985
+#define SG_LEAST_SHARE 0.02            /* of a scene of no height */
 enum { SG_TRIES = 6 };
 
 double sg_slide_wide_mm(SgSlideRatio ratio) { return ratio == SG_SLIDE_4_3 ? SG_SLIDE_HIGH_MM * 4 / 3 : SG_SLIDE_HIGH_MM * 16 / 9; }
@@ -60,30 +62,58 @@ static SgScene *enlarged(SgArena *a, const SgScene *scene, double k)
 }
 
 typedef struct { SgCompile *c; const SgScene *scene; SgStyle style; double w_mm, h_mm; } Room;
-typedef struct { double k; SgPage *page; double full; } Try;       /* full: of the room, the larger share; over 1 it does not fit */
+typedef struct { double across, up; } Share;                      /* of the room */
+typedef struct { double k; SgPage *page; Share full; } Try;
+
+static double larger(Share s) { return s.across > s.up ? s.across : s.up; }
+
+/* What of the room the scene's points alone take on paper: by about so much `full` grows with k, since words do not grow. */
+static Share share_of_points(const Room *room)
+{
+    const SgScene *scene = room->scene;
+    SgBox box = sg_box_empty();
+    for (uint32_t i = 0; i < scene->nmarks; i++) {
+        const SgMark *m = &scene->mark[i];
+        bool upright = m->direction.x_mm > 0.7 || m->direction.x_mm < -0.7;
+        double across = m->half_mm * !upright + m->radius_mm * (m->role == SG_ROLE_CIRCLE), up = m->half_mm * upright + m->radius_mm * (m->role == SG_ROLE_CIRCLE);
+        for (uint32_t p = 0; p < m->nxy; p++) {
+            box = sg_box_add(box, sg_pt(m->xy[p].x_mm - across, m->xy[p].y_mm - up));
+            box = sg_box_add(box, sg_pt(m->xy[p].x_mm + across, m->xy[p].y_mm + up));
+        }
+    }
+    Share s = { (box.x1_mm - box.x0_mm) / room->w_mm, (box.y1_mm - box.y0_mm) / room->h_mm };
+    if (scene->frame_w_mm > 0) s.across = scene->frame_w_mm / room->w_mm;
+    if (scene->frame_h_mm > 0) s.up = scene->frame_h_mm / room->h_mm;
+    return (Share){ s.across > SG_LEAST_SHARE ? s.across : SG_LEAST_SHARE, s.up > SG_LEAST_SHARE ? s.up : SG_LEAST_SHARE };
+}
+
+/* How much larger k may be until the room is just filled; less where it is overfull. */
+static double more(Share full, Share points)
+{
+    double across = (SG_FILLED_WELL - full.across) / points.across, up = (SG_FILLED_WELL - full.up) / points.up;
+    return across < up ? across : up;
+}
 
 static Try lay_out(const Room *room, double k)
 {
-    Try t = { k, sg_layout_in(room->c, enlarged(room->c->arena, room->scene, k), &room->style), 0 };
-    double across = t.page->w_mm / room->w_mm, up = t.page->h_mm / room->h_mm;
-    t.full = across > up ? across : up;
+    Try t = { k, sg_layout_in(room->c, enlarged(room->c->arena, room->scene, k), &room->style), { 0, 0 } };
+    t.full = (Share){ t.page->w_mm / room->w_mm, t.page->h_mm / room->h_mm };
     return t;
 }
 
-/* Words do not grow with the figure, so its share of the room is about a line in k: by secants to just below 1. */
+/* The first try allows a fifth of the room for words, which is seldom far off; each further one mends what the last one missed. */
 static SgPage *fit(const Room *room)
 {
-    Try best = lay_out(room, 1), before = best;
-    double k = 1 / best.full;
-    for (int i = 0; i < SG_TRIES && (best.full > 1 || best.full < 0.97); i++) {
+    Share points = share_of_points(room), words = { room->scene->frame_w_mm > 0 ? 0 : 0.2, room->scene->frame_h_mm > 0 ? 0 : 0.2 };
+    double k = more(words, points);
+    Try best = { 0, NULL, { 0, 0 } };
+    for (int i = 0; i < SG_TRIES && (best.page == NULL || larger(best.full) > 1 || larger(best.full) < 0.97); i++) {
         if (k > SG_MOST_ENLARGED) k = SG_MOST_ENLARGED;
-        if (k == before.k) break;
+        if (i > 0 && k == best.k) break;
         Try now = lay_out(room, k);
-        bool better = best.full > 1 ? now.full < best.full : now.full <= 1 && now.full > best.full;
-        double slope = (now.full - before.full) / (now.k - before.k);
-        if (better) best = now;
-        before = now;
-        k = slope > 0 && i + 2 < SG_TRIES ? now.k + (0.99 - now.full) / slope : now.k * 0.95 / now.full;
+        double full = larger(now.full), was = larger(best.full);
+        if (best.page == NULL || (was > 1 ? full < was : full <= 1 && full > was)) best = now;
+        k = i + 3 < SG_TRIES ? now.k + more(now.full, points) : now.k * 0.95 / full;
         if (k < now.k / 4) k = now.k / 4;
     }
     return best.page;
