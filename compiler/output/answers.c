@@ -40,7 +40,7 @@ static Answers answers_of(const SgSheetForm *form, bool shown)
                 SG_PUSH(all.arena, &all.v, one);
             }
             Answer one = { &form->version[k], p, NULL, true, false };
-            if (p->nchoices > 0) SG_PUSH(all.arena, &all.v, one);
+            if (p->nchoices > 0 || p->ndrawings > 0) SG_PUSH(all.arena, &all.v, one);
             one.choice = false;
             one.mistake = true;
             if (p->nmistakes > 0) SG_PUSH(all.arena, &all.v, one);
@@ -57,7 +57,7 @@ static SgStr value_text(SgArena *arena, const Answer *a)
 {
     const SgSheetProblem *p = a->problem;
     SgBuf b = { .arena = arena };
-    if (a->asked == NULL && a->choice) return sg_format(arena, "%c", (char)('A' + p->right));
+    if (a->asked == NULL && a->choice) return sg_format(arena, "%c", (char)('A' + (p->ndrawings > 0 ? p->right_drawing : p->right)));
     for (uint32_t i = 0; a->mistake && i < p->nmistakes; i++) {
         SgStr one = sg_plain(arena, p->mistake[i]);
         sg_putf(&b, "%s%.*s", i > 0 ? "; " : "", (int)one.n, one.s);
@@ -176,7 +176,13 @@ static void put_answer(SgBuf *out, SgArena *arena, const Answer *a)
         sg_puts(out, i == 0 ? ", \"choices\": [" : ", ");
         sg_put_json_text(out, sg_plain(arena, a->problem->choice[i]));
     }
-    if (a->choice) sg_put_char(out, ']');
+    if (a->choice && a->problem->nchoices > 0) sg_put_char(out, ']');
+    for (uint32_t i = 0; a->choice && i < a->problem->ndrawings; i++) {
+        sg_puts(out, i == 0 ? ", \"mistakes\": [" : ", ");
+        if (a->problem->drawing[i].mistake.n > 0) sg_put_json_text(out, sg_plain(arena, a->problem->drawing[i].mistake));
+        else sg_puts(out, "null");
+    }
+    if (a->choice && a->problem->ndrawings > 0) sg_put_char(out, ']');
 }
 
 static void put_problem_head(SgBuf *out, SgArena *arena, const Answer *a)

@@ -1,6 +1,7 @@
 /* handout: a worked-out sheet as pages. In: the solved problems of a version. Out: what is given, and the answer around it, on
    paper. Never lets the frame of a problem tell one version's answer: it is the author's, or holds those of all versions. */
 #include "paper/handout.h"
+#include "paper/among.h"
 #include "solved/worked.h"
 #include "solved/build.h"
 #include <math.h>
@@ -11,7 +12,7 @@
 typedef struct { const SgScene *given, *whole; SgBox ink; } Drawn;     /* ink: what must be seen of the whole, in the scene's millimetres on paper */
 
 /* Light and the axis may run out of a frame; everything else has to be seen. */
-static SgBox core_of(SgCompile *c, const SgMark *m)
+SgBox sg_paper_core(SgCompile *c, const SgMark *m)
 {
     SgBox box = sg_box_empty();
     if (m->role == SG_ROLE_RAY || m->role == SG_ROLE_AXIS || m->role == SG_ROLE_GRID) return box;
@@ -33,8 +34,8 @@ static bool draw_problem(SgCompile *c, const SgSheetProblem *p, Drawn *d)
     d->whole = d->given ? sg_scene_part(c, s, &s, 1, whole) : NULL;
     if (!d->whole) return false;
     d->ink = sg_box_empty();
-    for (uint32_t i = 0; i < d->whole->nmarks; i++) d->ink = sg_box_join(d->ink, core_of(c, &d->whole->mark[i]));
-    for (uint32_t i = 0; p->shown && i < d->given->nmarks; i++) d->ink = sg_box_join(d->ink, core_of(c, &d->given->mark[i]));
+    for (uint32_t i = 0; i < d->whole->nmarks; i++) d->ink = sg_box_join(d->ink, sg_paper_core(c, &d->whole->mark[i]));
+    for (uint32_t i = 0; p->shown && i < d->given->nmarks; i++) d->ink = sg_box_join(d->ink, sg_paper_core(c, &d->given->mark[i]));
     return !sg_errors(c);
 }
 
@@ -141,10 +142,13 @@ static SgStr asked_line(SgCompile *c, const SgSheetForm *form, const SgSheetProb
 /* A line for each value asked for, with what is to be accepted of it drawn and calculated. */
 static void answers_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem *p, SgPaperProblem *q)
 {
-    SgStr *line = SG_ARRAY(c->arena, SgStr, p->nasked + p->nmistakes + 2);
+    SgStr *line = SG_ARRAY(c->arena, SgStr, p->nasked + p->nmistakes + p->ndrawings + 2);
     uint32_t n = 0;
     if (p->nchoices) line[n++] = sg_format(c->arena, "%c", (char)('A' + p->right));
     for (uint32_t i = 0; i < p->nmistakes; i++) line[n++] = p->mistake[i];
+    if (p->ndrawings) line[n++] = sg_format(c->arena, "%c", (char)('A' + p->right_drawing));
+    for (uint32_t i = 0; i < p->ndrawings; i++)
+        if (i != p->right_drawing) line[n++] = sg_format(c->arena, "%c: %.*s", (char)('A' + i), (int)p->drawing[i].mistake.n, p->drawing[i].mistake.s);
     for (uint32_t i = 0; i < p->nasked; i++) line[n++] = asked_line(c, form, p, &p->asked[i]);
     if (p->model_answer.n) line[n++] = p->model_answer;
     q->answer = line;
@@ -202,7 +206,7 @@ static bool ink_of_all(const SgSheetForm *form, uint32_t problem, Drawn *drawn, 
     *ink = sg_box_empty();
     for (uint32_t v = 0; v < form->nversions; v++) {
         const SgSheetProblem *p = &form->version[v].problem[problem];
-        if (!p->solved) continue;
+        if (!p->solved || p->ndrawings) continue;
         if (!draw_problem(form->version[v].c, p, &drawn[v])) return false;
         *ink = sg_box_join(*ink, drawn[v].ink);
     }
@@ -211,6 +215,10 @@ static bool ink_of_all(const SgSheetForm *form, uint32_t problem, Drawn *drawn, 
 
 static bool figure_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem *p, const Drawn *d, SgBox ink, double column_mm, SgPaperProblem *q)
 {
+    if (p->ndrawings) {
+        q->given = q->key = sg_among(c, p, column_mm);
+        return q->given && !sg_errors(c);
+    }
     bool own = d->given->frame_w_mm > 0;
     SgBox frame = own ? sg_layout_frame(c, d->given, d->given->frame_w_mm, d->given->frame_h_mm) : frame_of(ink, column_mm);
     if (!on_paper(c, p, d->whole, frame)) return false;
@@ -289,6 +297,7 @@ static SgStr cell_of(SgArena *a, const SgSheetProblem *p)
         SgStr value = shown(p, p->asked[i].value);
         sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)value.n, value.s);
     }
+    if (p->ndrawings) sg_put_char(&b, (char)('A' + p->right_drawing));
     for (uint32_t i = 0; i < p->nmistakes; i++) sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)p->mistake[i].n, p->mistake[i].s);
     if (b.n == 0) sg_put_str(&b, p->model_answer);
     return b.n ? sg_buf_str(&b) : SG_LIT("-");

@@ -67,6 +67,20 @@ static bool read_asked(SgSolved *s, const SgStatement *st, SgSheetProblem *p)
     return true;
 }
 
+static bool is_mistake(SgSolved *s, const SgExpr *e)
+{
+    if (e->op == SG_E_SYMBOL && !e->in_file && s->figure->scope->symbol[e->symbol].kind == SG_KIND_mistake) return true;
+    return e->op == SG_E_POISON ? false : wrong(s, e->at, "here stand names of mistakes of the figure, declared there as: mistake m of a wrong_side");
+}
+
+static SgSolved *with_mistakes(SgSolved *s, const uint32_t *symbol, uint32_t n)
+{
+    SgSet set = s->set;
+    set.mistake = symbol;
+    set.nmistakes = n;
+    return sg_solve_set(s->c, s->model, s->figure, NULL, 0, &set);
+}
+
 /* The figure once more, with the mistakes that the problem shows. */
 static bool read_shown(SgSolved *s, const SgStatement *st, SgSheetProblem *p)
 {
@@ -76,19 +90,43 @@ static bool read_shown(SgSolved *s, const SgStatement *st, SgSheetProblem *p)
     uint32_t *symbol = SG_ARRAY(s->c->arena, uint32_t, shows->n);
     SgStr *words = SG_ARRAY(s->c->arena, SgStr, shows->n);
     for (uint32_t i = 0; i < shows->n; i++) {
-        const SgExpr *e = shows->value[i];
-        if (e->op != SG_E_SYMBOL || e->in_file || s->figure->scope->symbol[e->symbol].kind != SG_KIND_mistake)
-            return e->op == SG_E_POISON ? false : wrong(s, e->at, "`shows` takes names of mistakes of the figure, declared there as: mistake m of a wrong_side");
-        symbol[i] = e->symbol;
-        words[i] = sg_mistake_words(s, e->symbol);
+        if (!is_mistake(s, shows->value[i])) return false;
+        symbol[i] = shows->value[i]->symbol;
+        words[i] = sg_mistake_words(s, symbol[i]);
     }
-    SgSet set = s->set;
-    set.mistake = symbol;
-    set.nmistakes = shows->n;
-    p->shown = sg_solve_set(s->c, s->model, s->figure, NULL, 0, &set);
+    p->shown = with_mistakes(s, symbol, shows->n);
     p->mistake = words;
     p->nmistakes = shows->n;
     return !p->shown->broken;
+}
+
+/* The right drawing and one with each mistake, by the hash of its name (the right one's is empty). */
+static bool read_among(SgSolved *s, const SgSheetForm *form, const SgStatement *st, SgSheetProblem *p)
+{
+    const SgPhrase *among = sg_phrase(st, SG_PHRASE_problem_among);
+    char letter = (char)('A' + s->set.version);
+    if (!among || !among->n) return true;
+    if (!p->solved || p->shown) return wrong(s, among->at, "`among` takes a figure's right drawing and its mistakes; give the problem a figure, and take `shows` away");
+    SgDrawing *drawing = SG_ARRAY(s->c->arena, SgDrawing, among->n + 1);
+    uint64_t hash[8];
+    for (uint32_t i = 0; i <= among->n && i < 8; i++) {
+        const SgExpr *e = i ? among->value[i - 1] : NULL;
+        if (e && !is_mistake(s, e)) return false;
+        uint32_t *symbol = SG_NEW(s->c->arena, uint32_t);
+        if (e) *symbol = e->symbol;
+        SgStr part[] = { form->seed, form->name, { &letter, 1 }, p->name, e ? sg_name_of(s, e->symbol) : SG_LIT("") };
+        SgDrawing one = { e ? with_mistakes(s, symbol, 1) : p->solved, e ? sg_mistake_words(s, e->symbol) : SG_LIT("") };
+        uint64_t h = sg_pick_hash(part, 5);
+        uint32_t k = i;
+        if (one.solved->broken) return false;
+        for (; k && hash[k - 1] > h; k--) { hash[k] = hash[k - 1]; drawing[k] = drawing[k - 1]; }
+        hash[k] = h;
+        drawing[k] = one;
+    }
+    p->drawing = drawing;
+    p->ndrawings = among->n + 1;
+    while (drawing[p->right_drawing].mistake.n) p->right_drawing++;
+    return true;
 }
 
 bool sg_sheet_problem(SgSolved *s, const SgSheetForm *form, const SgProblem *from, SgSheetProblem *p)
@@ -105,7 +143,7 @@ bool sg_sheet_problem(SgSolved *s, const SgSheetForm *form, const SgProblem *fro
     bool sound = sg_sheet_count(s, st, SG_PHRASE_problem_marks, SG_MSG_problem_form, 0, 100, &p->marks)
         && sg_sheet_count(s, st, SG_PHRASE_problem_figures, SG_MSG_problem_form, 1, 6, &p->figures)
         && sg_sheet_count(s, st, SG_PHRASE_problem_given_up_to, SG_MSG_problem_form, 0, most, &p->given_up_to)
-        && read_room(s, st, p) && read_choices(s, form, st, p) && read_shown(s, st, p) && read_asked(s, st, p) && sg_errors(s->c) == before;
+        && read_room(s, st, p) && read_choices(s, form, st, p) && read_shown(s, st, p) && read_among(s, form, st, p) && read_asked(s, st, p) && sg_errors(s->c) == before;
     if (sound) sg_sheet_accept(s, form, p);
     if (sound && p->solved) sg_sheet_work(s, p);
     return sound;

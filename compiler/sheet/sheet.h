@@ -21,6 +21,8 @@ typedef struct {
     SgAccept drawn, calculated;
 } SgAsked;
 
+/* One of several drawings to choose from. mistake: markup; empty: the right one. */
+typedef struct { SgSolved *solved; SgStr mistake; } SgDrawing;
 typedef struct {
     uint32_t number;           /* from 1, in the order of the script */
     SgStr name;
@@ -29,6 +31,7 @@ typedef struct {
     uint32_t given_up_to;
     SgSolved *shown;           /* NULL, or the figure with mistakes to be found: all its steps are given */
     const SgStr *mistake; uint32_t nmistakes;           /* markup: what each of them is */
+    const SgDrawing *drawing; uint32_t ndrawings, right_drawing;       /* in this version's order; all steps of each are given */
     bool new_page;
     uint32_t marks;            /* 0: none are said */
     SgRoom room; uint32_t lines; double room_mm;        /* on paper */

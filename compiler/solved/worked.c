@@ -43,6 +43,13 @@ static SgStr bracketed(Work *w, double mm, bool rounded)
     return mm < 0 ? sg_format(w->s->c->arena, "(%.*s)", (int)t.n, t.s) : t;
 }
 
+/* Below a fraction's stroke, where 1/5 cm could be read as a fifth of a centimetre. */
+static SgStr in_brackets(Work *w, double mm)
+{
+    SgStr t = length(w, mm, false);
+    return sg_format(w->s->c->arena, "(%.*s)", (int)t.n, t.s);
+}
+
 #define S(x) (int)(x).n, (x).s
 static SgStr given_line(Work *w)
 {
@@ -56,7 +63,7 @@ static SgStr given_line(Work *w)
 static uint32_t equation(Work *w, SgStr *line)
 {
     SgArena *a = w->s->c->arena;
-    SgStr u = bracketed(w, w->u_mm, false), f = bracketed(w, w->f_mm, false), v = length(w, w->v_mm, true);
+    SgStr u = in_brackets(w, w->u_mm), f = in_brackets(w, w->f_mm), v = length(w, w->v_mm, true);
     bool minus = w->k->cartesian && !w->mirror;
     if (w->plane) {
         line[0] = sg_format(a, "%.*s = " MINUS "%.*s = %.*s", S(w->k->image), S(w->k->object), S(v));

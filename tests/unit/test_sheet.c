@@ -116,3 +116,36 @@ Test(sheet, questions_and_choices)
     cr_expect(eq(u32, told, 5));
     free(json);
 }
+
+/* Drawings to choose from: the letter is that of the one without a mistake, and versions print them in different orders. */
+Test(sheet, drawings_to_choose_from)
+{
+    static const char script[] = "figure m {\n mirror M concave focal 2 cm aperture 4 cm at 7 cm\n object o height 1 cm at 5.5 cm before M\n"
+        " step \"a\" { ray a from o.tip parallel }\n step \"b\" { ray b from o.tip toward M.vertex }\n step \"i\" { image i of o by M }\n"
+        " mistake x of b wrong_side\n mistake y of a through_centre\n mistake z of i other_way_up\n}\nsheet s \"Which?\" {\n versions 8\n problem q = m \"Which is right?\" among x, y, z\n}\n";
+    SgResult r;
+    SgJob job = { .kind = SG_JOB_ANSWERS, .path = "which.sag", .script = script, .script_length = sizeof script - 1, .json = true };
+    cr_assert(sg_compile(&job, &r) == SG_DONE && r.nproducts == 1, "%s", r.messages);
+    char text[12000];
+    snprintf(text, sizeof text, "%.*s", (int)r.product[0].length, r.product[0].bytes);
+    unsigned found = 0, places = 0;
+    for (const char *at = text; (at = strstr(at, "\"asked\": \"choice\", \"value\": \"")) != NULL; at++) {
+        int letter = at[strlen("\"asked\": \"choice\", \"value\": \"")] - 'A', place = 0, nulls = 0;
+        const char *list = strstr(at, "\"mistakes\": ["), *end = list ? strchr(list, ']') : NULL;
+        cr_assert(list && end, "%s", at);
+        for (const char *p = list + strlen("\"mistakes\": ["); p < end; place++) {
+            bool right = !strncmp(p, "null", 4);
+            nulls += right;
+            cr_expect(right == (place == letter), "drawing %c of %.200s", 'A' + place, list);
+            if (right) p += 4;
+            else p = strchr(p + 1, '"') + 1;
+            if (p < end) p += 2;
+        }
+        cr_expect(place == 4 && nulls == 1, "%d drawings, %d right", place, nulls);
+        places |= 1u << letter;
+        found++;
+    }
+    bool moves = (places & (places - 1)) != 0;
+    cr_expect(found == 8 && moves, "%u versions, places %u", found, places);
+    sg_result_free(&r);
+}
