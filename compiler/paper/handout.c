@@ -132,7 +132,7 @@ static SgStr asked_line(SgCompile *c, const SgSheetForm *form, const SgSheetProb
     bool lettered = of_image && sg_in_convention(p->solved, e->arg[0]->symbol, sg_str_keep(c->arena, property.s, property.n).s, &letter, &sign);
     if (v.type == SG_TYPE_NUMBER && v.state == SG_VALID) v.number = turned(v.number, sign);
     SgStr value = shown(p, v);
-    if (lettered) sg_putf(&b, "%.*s of %.*s = %.*s", (int)letter.n, letter.s, (int)(asked->words.n - property.n - 1), asked->words.s, (int)value.n, value.s);
+    if (lettered) sg_putf(&b, "%.*s (%.*s) = %.*s", (int)letter.n, letter.s, (int)(asked->words.n - property.n - 1), asked->words.s, (int)value.n, value.s);
     else put_asked(&b, form, asked->words, value);
     put_accepted(&b, form, p, v.dim, SG_TEXT_sheet_drawn, asked->drawn, sign, v.dim.angle == 1 ? 1 : 2);
     put_accepted(&b, form, p, v.dim, SG_TEXT_sheet_calculated, asked->calculated, sign, 3);
@@ -188,6 +188,25 @@ static void zones_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem
     }
 }
 
+/* The problem's marks over the steps of its answer, the last ones first where they do not go round: the image is there. Then
+   the images, worked out. */
+static void worked_of(SgCompile *c, const SgSheetProblem *p, SgPaperProblem *q)
+{
+    SgSolved *s = p->solved;
+    uint32_t steps = s && s->figure->nsteps > p->given_up_to ? s->figure->nsteps - p->given_up_to : 0, n = 0;
+    SgStr *line = SG_ARRAY(c->arena, SgStr, steps + p->nworked + 1);
+    for (uint32_t i = 0; i < steps && p->marks; i++) {
+        const SgStep *step = &s->figure->step[p->given_up_to + i];
+        uint32_t marks = p->marks / steps + (i >= steps - p->marks % steps);
+        if (!marks || !step->caption) continue;
+        SgStr caption = sg_eval_text(s, step->caption);
+        if (caption.n) line[n++] = sg_format(c->arena, "[%u] %.*s", (unsigned)marks, (int)caption.n, caption.s);
+    }
+    for (uint32_t i = 0; i < p->nworked; i++) line[n++] = p->worked[i];
+    q->worked = line;
+    q->nworked = n;
+}
+
 static SgPaperProblem problem_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem *p, const SgStatement *st)
 {
     SgPaperProblem q = { .at = st->head_at, .name = p->name, .question = p->question, .marks = p->marks, .breaks = p->new_page, .choice = p->choice, .nchoices = p->nchoices };
@@ -195,8 +214,8 @@ static SgPaperProblem problem_of(SgCompile *c, const SgSheetForm *form, const Sg
     if (p->room == SG_ROOM_BOX || p->room == SG_ROOM_SQUARED) q.box_mm = p->room_mm;
     q.squared = p->room == SG_ROOM_SQUARED;
     answers_of(c, form, p, &q);
-    q.worked = p->worked;
-    q.nworked = p->nworked;
+    q.right = p->right;
+    worked_of(c, p, &q);
     return q;
 }
 

@@ -193,6 +193,7 @@ static double problem(Sheet *t, uint32_t index, double y_mm, bool draw, uint32_t
     for (uint32_t i = 0; i < q->nchoices; i++) {
         y += LEAD(TEXT_PT);
         if (given) sg_put_text(&t->p, sg_pt(text_x, y), sg_format(a, "%c", 'A' + (char)i), SG_FACE_BOLD, TEXT_PT, SG_INK_RGB);
+        if (draw && t->kind != SG_PAPER_SHEET && i == q->right) sg_put_ellipse(&t->p, sg_pt(text_x + 1.3, y - CAP(TEXT_PT) / 2 + 0.1), 2.6, 2.6, SG_PT_MM(1.0), SG_KEY_RGB);
         n = sg_put_lines(&t->p, sg_pt(text_x + 7, y), q->choice[i], SG_FACE_UPRIGHT, TEXT_PT, text_w - 7, LEAD(TEXT_PT), SG_INK_RGB, given);
         y += (n - 1) * LEAD(TEXT_PT);
     }

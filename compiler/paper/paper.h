@@ -23,7 +23,7 @@ typedef struct {
     uint32_t lines;            /* to write on */
     double box_mm;             /* height of an empty box; 0 none */
     bool squared;              /* it has squares of 5 mm */
-    const SgStr *choice; uint32_t nchoices;
+    const SgStr *choice; uint32_t nchoices, right;     /* right: ringed in the key */
     const SgStr *answer; uint32_t nanswers;    /* of the key, a line each: on the writing lines, else below the figure's frame */
     const SgStr *worked; uint32_t nworked;     /* of the key's last pages, a line each */
     bool breaks;               /* begins a page */
