@@ -51,6 +51,7 @@ part arena-faults        eval 'm CC=gcc build/release-gcc/tool-arena_faults && b
 part arena-faults-rest   build/release-gcc/tool-arena_faults 17 $demos
 part arena-faults-wrong  build/release-gcc/tool-arena_faults 7 tests/wrong/*.sag tests/cli/*.sag
 part sheet               node tests/sheet.mjs build/release-gcc/sagitta scripts-demo/mirror_sheet.sag scripts-demo/lens_sheet.sag
+part worked              node tests/worked.mjs build/release-gcc/sagitta
 part demo-words          node tests/demo_words.mjs build/release-gcc/sagitta $demos $shared
 part wordings            bash tests/wordings.sh build/release-gcc/sagitta $demos $shared
 part figure-rules        m CC=gcc figure-rules

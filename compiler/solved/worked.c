@@ -4,14 +4,18 @@
 #include "base/num.h"
 #include "solved/build.h"
 #include <math.h>
+#include <string.h>
 
 #define MINUS "\xE2\x88\x92"
 #define TIMES "\xC3\x97"
+#define ABOUT "\xE2\x89\x88"
+enum { EXACT = 0, GUARD = 4 };
 
 typedef struct {
     SgSolved *s;
     const SgConvention *k;
     uint32_t figures;
+    uint32_t v_figures;                /* the image's distance is carried on with */
     bool mirror, plane;
     double u_mm, v_mm, f_mm, h_mm;     /* in the signs of the convention; h of the object */
     bool at_infinity;
@@ -27,26 +31,59 @@ static SgStr exact(Work *w, double mm)
     return sg_format(b.arena, "%.*s\xE2\x80\x89%s", (int)n.n, n.s, sg_unit_info(unit)->spelling);
 }
 
-static SgStr put(Work *w, double value, SgDim dim, bool rounded)
+/* Rounded to so many significant figures; figures EXACT: as it is. */
+static SgStr put(Work *w, double value, SgDim dim, uint32_t figures)
 {
-    if (!rounded && dim.length) return exact(w, value);
-    SgHoleFormat f = { .step = w->figures, .unit = SG_UNIT_COUNT, .given = true, .figures = true };
+    if (figures == EXACT && dim.length) return exact(w, value);
+    SgHoleFormat f = { .step = figures, .unit = SG_UNIT_COUNT, .given = true, .figures = true };
     if (dim.length) f.unit = sg_figure_length_unit(w->s);
-    return sg_show_figure(w->s, sg_value_number(value, dim), rounded ? &f : NULL);
+    return sg_show_figure(w->s, sg_value_number(value, dim), &f);
 }
-static SgStr length(Work *w, double mm, bool rounded) { return put(w, mm, SG_DIM_LENGTH, rounded); }
+static SgStr length(Work *w, double mm, uint32_t figures) { return put(w, mm, SG_DIM_LENGTH, figures); }
 
 /* A negative number in brackets, where a sign stands before it. */
-static SgStr bracketed(Work *w, double mm, bool rounded)
+static SgStr bracketed(Work *w, double value, SgDim dim, uint32_t figures)
 {
-    SgStr t = length(w, mm, rounded);
-    return mm < 0 ? sg_format(w->s->c->arena, "(%.*s)", (int)t.n, t.s) : t;
+    SgStr t = put(w, value, dim, figures);
+    return value < 0 ? sg_format(w->s->c->arena, "(%.*s)", (int)t.n, t.s) : t;
+}
+
+static double rounded_to(double value, uint32_t figures)
+{
+    double size = fabs(value), step = 1;
+    if (!(size > 0)) return 0;
+    while (size >= 10 * step) step *= 10;
+    while (size < step) step /= 10;
+    for (uint32_t i = 1; i < figures; i++) step /= 10;
+    double whole = floor(size / step + 0.5) * step;
+    return value < 0 ? -whole : whole;
+}
+
+/* Figures a result is carried on with: the fewest with which the next step, a multiplication, gives the very figures that are shown. */
+static uint32_t carried(Work *w, double value, SgDim dim, double by, SgDim becomes)
+{
+    double unit = dim.length ? sg_unit_factor(sg_figure_length_unit(w->s)) : 1;
+    SgStr right = put(w, value * by, becomes, w->figures);
+    uint32_t k = w->figures;
+    for (; k < w->figures + GUARD; k++)
+        {
+        SgStr told = put(w, rounded_to(value / unit, k) * unit * by, becomes, w->figures);
+        if (told.n == right.n && memcmp(told.s, right.s, told.n) == 0) break;
+    }
+    return k;
+}
+
+/* A result: as it is carried on, then to the figures asked for. */
+static SgStr result(Work *w, double value, SgDim dim, uint32_t figures)
+{
+    SgStr asked = put(w, value, dim, w->figures), more = put(w, value, dim, figures);
+    return figures > w->figures ? sg_format(w->s->c->arena, "%.*s " ABOUT " %.*s", (int)more.n, more.s, (int)asked.n, asked.s) : asked;
 }
 
 /* Below a fraction's stroke, where 1/5 cm could be read as a fifth of a centimetre. */
 static SgStr in_brackets(Work *w, double mm)
 {
-    SgStr t = length(w, mm, false);
+    SgStr t = length(w, mm, EXACT);
     return sg_format(w->s->c->arena, "(%.*s)", (int)t.n, t.s);
 }
 
@@ -54,7 +91,7 @@ static SgStr in_brackets(Work *w, double mm)
 static SgStr given_line(Work *w)
 {
     SgArena *a = w->s->c->arena;
-    SgStr u = length(w, w->u_mm, false), f = length(w, w->f_mm, false), h = length(w, w->h_mm, false);
+    SgStr u = length(w, w->u_mm, EXACT), f = length(w, w->f_mm, EXACT), h = length(w, w->h_mm, EXACT);
     if (w->plane) return sg_format(a, "%.*s = %.*s, *h* = %.*s", S(w->k->object), S(u), S(h));
     return sg_format(a, "%.*s = %.*s, %.*s = %.*s, *h* = %.*s", S(w->k->object), S(u), S(w->k->focal), S(f), S(h));
 }
@@ -63,7 +100,7 @@ static SgStr given_line(Work *w)
 static uint32_t equation(Work *w, SgStr *line)
 {
     SgArena *a = w->s->c->arena;
-    SgStr u = in_brackets(w, w->u_mm), f = in_brackets(w, w->f_mm), v = length(w, w->v_mm, true);
+    SgStr u = in_brackets(w, w->u_mm), f = in_brackets(w, w->f_mm), v = result(w, w->v_mm, SG_DIM_LENGTH, w->v_figures);
     bool minus = w->k->cartesian && !w->mirror;
     if (w->plane) {
         line[0] = sg_format(a, "%.*s = " MINUS "%.*s = %.*s", S(w->k->image), S(w->k->object), S(v));
@@ -80,12 +117,16 @@ static uint32_t equation(Work *w, SgStr *line)
 static uint32_t magnification(Work *w, double m, SgStr *line)
 {
     SgArena *a = w->s->c->arena;
-    bool minus = !w->k->sizes && (w->mirror || !w->k->cartesian);
-    double shown = w->k->sizes ? fabs(m) : m, height = w->k->sizes ? fabs(m * w->h_mm) : m * w->h_mm;
-    SgStr u = bracketed(w, w->k->sizes ? fabs(w->u_mm) : w->u_mm, false), v = bracketed(w, w->k->sizes ? fabs(w->v_mm) : w->v_mm, true);
-    SgStr is = put(w, shown, SG_DIM_NUMBER, true), h = length(w, w->h_mm, false), tall = length(w, height, true);
+    bool sizes = w->k->sizes, minus = !sizes && (w->mirror || !w->k->cartesian);
+    double by_mm = sizes ? fabs(w->h_mm) : w->h_mm;
+    if (sizes) m = fabs(m);
+    uint32_t m_figures = carried(w, m, SG_DIM_NUMBER, by_mm, SG_DIM_LENGTH);
+    SgStr u = bracketed(w, sizes ? fabs(w->u_mm) : w->u_mm, SG_DIM_LENGTH, EXACT);
+    SgStr v = bracketed(w, sizes ? fabs(w->v_mm) : w->v_mm, SG_DIM_LENGTH, w->v_figures);
+    SgStr is = result(w, m, SG_DIM_NUMBER, m_figures), times = put(w, m, SG_DIM_NUMBER, m_figures);
+    SgStr h = bracketed(w, by_mm, SG_DIM_LENGTH, EXACT), tall = length(w, m * by_mm, w->figures);
     line[0] = sg_format(a, "*m* = %s%.*s/%.*s = %s%.*s/%.*s = %.*s", minus ? MINUS : "", S(w->k->image), S(w->k->object), minus ? MINUS : "", S(v), S(u), S(is));
-    line[1] = sg_format(a, "*h*\xE2\x80\xB2 = *m* *h* = %.*s " TIMES " %.*s = %.*s", S(is), S(h), S(tall));
+    line[1] = sg_format(a, "*h*\xE2\x80\xB2 = *m* *h* = %.*s " TIMES " %.*s = %.*s", S(times), S(h), S(tall));
     return 2;
 }
 
@@ -116,10 +157,12 @@ uint32_t sg_worked(SgSolved *s, uint32_t image, uint32_t figures, SgStr line[SG_
     Work w = { .s = s, .k = &s->convention, .figures = figures };
     if (!reads(&w, image)) return 0;
     uint32_t n = 0;
+    bool magnified = !w.at_infinity && fabs(w.h_mm) > 0;
+    w.v_figures = magnified ? carried(&w, w.v_mm, SG_DIM_LENGTH, 1 / w.u_mm, SG_DIM_NUMBER) : figures;
     line[n++] = given_line(&w);
     n += equation(&w, line + n);
     if (w.at_infinity) return n;
-    if (fabs(w.h_mm) > 0) n += magnification(&w, s->thing[image].image.magnification, line + n);
+    if (magnified) n += magnification(&w, s->thing[image].image.magnification, line + n);
     line[n++] = sg_image_nature(s, &s->thing[image].image);
     return n;
 }
