@@ -96,6 +96,20 @@ for (const script of scripts) {
 // What is only answer changes nothing of the sheet, down to its bytes.
 const base = `figure q {\n    mirror M concave focal 4 cm aperture 6 cm at 14 cm\n    object candle height 1.5 cm at 12 cm before M\n    frame 17 cm by 8 cm\n    step "a" {\n        ray a from candle.tip parallel\n        image flame of candle by M\n    }\n}\n\nsheet s "Mirrors" {\n    problem one = q "Find the image." marks 3 lines 2\n}\n`;
 const other = base.replace("ray a from candle.tip parallel", "ray b from candle.tip through M.centre\n        dimension from M.vertex to flame.foot");
+// A given that an answer hides, an answer written before what is given, points that could take a letter, a centre that gets a mark.
+const spot = base.replace("    step", "    point A at (2 cm, 1 cm)\n    step");
+const nasty = {
+    hides: spot.replace("ray a", "hide A\n        emphasise candle\n        ray a"),
+    before: spot.replace("    mirror", "    point B at (2.3 cm, 1.3 cm) answer named \"K\"\n    ray early from candle.tip toward M.vertex answer\n    mirror"),
+    points: spot.replace("    }\n}", "        point Q at (2.1 cm, 1.6 cm)\n        label \"A\" at Q below\n        dimension from M.centre to M.vertex\n    }\n}"),
+    tools: spot.replace("    }\n}", "    }\n    step \"b {flame.distance}\" {\n        ask \"Where?\"\n        say \"There.\"\n        protractor at M.vertex\n        hide candle\n    }\n    mistake m of a wrong_side\n}"),
+    construct: spot.replace(/    step[^]*?\n    }\n/, "    construct flame of candle by M\n"),
+};
+for (const [name, text] of Object.entries({ spot, ...nasty })) writeFileSync(`${work}/${name}.sag`, text);
+for (const form of ["pdf", "svg"]) {
+    for (const name of ["spot", ...Object.keys(nasty)]) run(binary, "draw", `${work}/${name}.sag`, "--sheet", "s", "-o", `${work}/${name}.${form}`);
+    for (const name of Object.keys(nasty)) holds(`${form}: the sheet knows nothing of an answer that ${name}`, readFileSync(`${work}/spot.${form}`).equals(readFileSync(`${work}/${name}.${form}`)));
+}
 const given = base.replace("    step", "    point P at (1 cm, 1 cm)\n    step");
 for (const [name, text] of Object.entries({ base, other, given })) writeFileSync(`${work}/${name}.sag`, text);
 for (const form of ["pdf", "svg"]) {

@@ -26,6 +26,12 @@ static bool named(const SgStage *g, const SgMark *m, const SgStatement *st)
     return false;
 }
 
+/* On a sheet the answer's steps change nothing of what is given: it stands there before them, and in the key unmoved. */
+static bool out_of_reach(const SgStage *g, const SgMark *m, const SgStatement *st)
+{
+    return g->part.paper && st->step > g->part.upto && m->step <= g->part.upto;
+}
+
 /* What emphasis lets fade: light, images and marks; never the axis, mirrors, lenses and the object itself. */
 static bool may_fade(const SgMark *m)
 {
@@ -56,6 +62,7 @@ void sg_scene_cues(SgStage *g)
         if (!look || !check_list(g, st)) continue;
         for (uint32_t k = 0; k < g->marks.n; k++) {
             SgMark *m = &g->marks.v[k];
+            if (out_of_reach(g, m, st)) continue;
             if (named(g, m, st)) cue(g, m, st->step, look);
             else if (emphasis && may_fade(m) && !(m->ncues && m->cue[m->ncues - 1].look == 'h')) cue(g, m, st->step, 'f');
         }
