@@ -19,6 +19,10 @@ make_all() { # folder program...: reads the scripts from $scripts
         echo "status $?" >> "$folder/$name.messages"
         "$@" solve "$script" > "$folder/$name.table" 2>/dev/null
         "$@" solve "$script" --json > "$folder/$name.json" 2>/dev/null
+        if grep -q '^sheet ' "$script"; then          # the same seed, the same versions
+            "$@" answers "$script" --json > "$folder/$name.answers.json" 2>/dev/null
+            "$@" draw "$script" --key -o "$folder/$name-key/" 2>/dev/null
+        fi
     done
 }
 scripts="$*"

@@ -25,6 +25,10 @@ make_all() { # binary folder script...: everything a build makes of the scripts,
         "$binary" draw "$script" --still --step 1 -o "$folder/$name-still/" 2>/dev/null
         "$binary" solve "$script" > "$folder/$name.table" 2>/dev/null
         "$binary" solve "$script" --json > "$folder/$name.json" 2>/dev/null
+        if grep -q '^sheet ' "$script"; then          # the same seed, the same versions
+            "$binary" answers "$script" --json > "$folder/$name.answers.json" 2>/dev/null
+            "$binary" draw "$script" --key -o "$folder/$name-key/" 2>/dev/null
+        fi
     done
 }
 agree() { # what folder: counts every file of the first build
