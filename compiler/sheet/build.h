@@ -10,6 +10,8 @@ SgSolved *sg_sheet_ground(SgCompile *c, const SgModel *m, const SgSheetForm *for
 bool sg_sheet_count(SgSolved *s, const SgStatement *st, SgPhraseId id, SgCode code, uint32_t least, uint32_t most, uint32_t *n);
 bool sg_sheet_length(SgSolved *s, const SgStatement *st, SgPhraseId id, SgCode code, double most_mm, double *mm);
 bool sg_sheet_problem(SgSolved *s, const SgSheetForm *form, const SgProblem *from, SgSheetProblem *p);
+/* Warns of texts that give away what the problem asks for. */
+void sg_sheet_told(SgSolved *s, const SgStatement *problem, const SgSheetProblem *p);
 void sg_sheet_work(SgSolved *s, SgSheetProblem *p);            /* its worked solution */
 void sg_sheet_accept(SgSolved *s, const SgSheetForm *form, SgSheetProblem *p);      /* fills what to accept of each value asked for */
 #endif

@@ -144,6 +144,7 @@ bool sg_sheet_problem(SgSolved *s, const SgSheetForm *form, const SgProblem *fro
         && sg_sheet_count(s, st, SG_PHRASE_problem_figures, SG_MSG_problem_form, 1, 6, &p->figures)
         && sg_sheet_count(s, st, SG_PHRASE_problem_given_up_to, SG_MSG_problem_form, 0, most, &p->given_up_to)
         && read_room(s, st, p) && read_choices(s, form, st, p) && read_shown(s, st, p) && read_among(s, form, st, p) && read_asked(s, st, p) && sg_errors(s->c) == before;
+    if (sound && p->solved) sg_sheet_told(s, st, p);
     if (sound) sg_sheet_accept(s, form, p);
     if (sound && p->solved) sg_sheet_work(s, p);
     return sound;
