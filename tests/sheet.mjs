@@ -118,6 +118,20 @@ for (const form of ["pdf", "svg"]) {
     holds(`${form}: another answer, the same sheet`, bytes("base").equals(bytes("other")));
     holds(`${form}: another given, another sheet`, !bytes("base").equals(bytes("given")));
 }
+// Every paper, both ways: its size, and both bars by the PDF's coordinates and by pixels. ISO 216; ANSI/ASME Y14.1 for letter.
+for (const [paper, w, h] of [["a4", 210, 297], ["a5", 148, 210], ["a3", 297, 420], ["letter", 215.9, 279.4]])
+    for (const way of ["portrait", "landscape"]) {
+        const small = `sheet s "Papers" {\n    paper ${paper} ${way}\n    problem one "Why is the mirror hollow?" lines 2 marks 1\n}\n`;
+        writeFileSync(`${work}/paper.sag`, small);
+        const pdf = `${work}/paper.pdf`;
+        run(binary, "draw", `${work}/paper.sag`, "-o", pdf);
+        const size = /Page size:\s+([\d.]+) x ([\d.]+)/.exec(run("pdfinfo", pdf)).slice(1).map((pt) => pt * 25.4 / 72);
+        const [lying, upright, bar] = bars(pdf, 1), want = way === "portrait" ? [w, h] : [h, w];
+        holds(`${paper} ${way}: its size`, close(size[0], want[0], 0.05) && close(size[1], want[1], 0.05), String(size));
+        holds(`${paper} ${way}: bars by coordinates`, lying === 1 && upright === 1, `${lying} ${upright}`);
+        const px = bar ? barPixels(pdf, bar) : 0;
+        holds(`${paper} ${way}: the bar by pixels`, close(px, 1002, 4), `${px} px`);
+    }
 const bad = [
     [base.replace("frame 17 cm by 8 cm", "frame 6 cm by 8 cm"), /stands outside problem one's frame/],
     [base.replace("frame 17 cm by 8 cm", "frame 40 cm by 8 cm"), /400 mm wide and a column has 180 mm/],
