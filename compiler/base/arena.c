@@ -1,5 +1,5 @@
 /* One arena a compile: memory is got, never given back singly; freed as a whole, or down to a mark.
-   in: byte counts. out: zeroed memory. A failed allocation jumps to the arena's owner; nothing here prints or exits. */
+   in: byte counts. out: zeroed memory, but for the room that arrays grow into. A failed allocation jumps to the arena's owner; nothing here prints or exits. */
 #include "base/base.h"
 
 #include <stdalign.h>
@@ -164,7 +164,6 @@ void *sg_vec_grow(SgArena *a, void *old, uint32_t *cap, uint32_t n, size_t size)
         if (grown && n) memcpy(grown, old, n * size);
     }
     if (!grown) jump(a);
-    memset(grown + n * size, 0, bytes - n * size);
     *cap = wanted;
     return grown;
 }

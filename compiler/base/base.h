@@ -38,7 +38,7 @@ void sg_arena_reset(SgArena *a, SgArenaMark mark);
 SgStr sg_str_keep(SgArena *a, const char *s, size_t n);       /* a zero-ended copy */
 SgStr sg_format(SgArena *a, const char *fmt, ...) __attribute__((format(printf, 2, 3)));   /* no %f %g %e: see num.h */
 
-/* ---- growable arrays: struct { T *v; uint32_t n, cap; } ---- */
+/* ---- growable arrays: struct { T *v; uint32_t n, cap; }; what lies behind the n-th is anything ---- */
 #define SG_VEC(type) struct { type *v; uint32_t n, cap; }
 void *sg_vec_grow(SgArena *a, void *old, uint32_t *cap, uint32_t n, size_t size);
 #define SG_PUSH(arena, vec, item) \

@@ -101,20 +101,8 @@ double sg_atan2_deg(double y, double x)
     return y < 0 ? -a : a;
 }
 
-SgPoint sg_pt(double x_mm, double y_mm) { return (SgPoint){ x_mm, y_mm }; }
-SgPoint sg_pt_add(SgPoint a, SgPoint b) { return (SgPoint){ a.x_mm + b.x_mm, a.y_mm + b.y_mm }; }
-SgPoint sg_pt_sub(SgPoint a, SgPoint b) { return (SgPoint){ a.x_mm - b.x_mm, a.y_mm - b.y_mm }; }
-SgPoint sg_pt_scale(SgPoint a, double k) { return (SgPoint){ a.x_mm * k, a.y_mm * k }; }
-SgPoint sg_pt_left(SgPoint a) { return (SgPoint){ -a.y_mm, a.x_mm }; }
-double sg_pt_dot(SgPoint a, SgPoint b) { return a.x_mm * b.x_mm + a.y_mm * b.y_mm; }
-double sg_pt_cross(SgPoint a, SgPoint b) { return a.x_mm * b.y_mm - a.y_mm * b.x_mm; }
 double sg_pt_length(SgPoint a) { return sqrt(sg_pt_dot(a, a)); }
 double sg_pt_distance(SgPoint a, SgPoint b) { return sg_pt_length(sg_pt_sub(a, b)); }
-
-SgPoint sg_pt_along(SgPoint from, SgPoint direction, double t)
-{
-    return (SgPoint){ from.x_mm + t * direction.x_mm, from.y_mm + t * direction.y_mm };
-}
 
 SgPoint sg_pt_mid(SgPoint a, SgPoint b)
 {

@@ -76,7 +76,8 @@ void sg_put_str(SgBuf *b, SgStr s)
 
 void sg_put_char(SgBuf *b, char c)
 {
-    sg_put(b, &c, 1);
+    if (b->n == b->cap) b->v = sg_vec_grow(b->arena, b->v, &b->cap, b->n, 1);
+    b->v[b->n++] = c;
 }
 
 void sg_putf(SgBuf *b, const char *fmt, ...)

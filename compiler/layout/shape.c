@@ -68,7 +68,8 @@ static bool may_carry_script(uint32_t c) { return is_letter(c) || is_digit(c) ||
 static bool is_blank(uint32_t c) { return c == ' ' || c == '\n'; }
 static uint16_t glyph_of(uint32_t code)
 {
-    uint32_t low = 1, high = sg_face_nglyphs;
+    uint32_t low = 1, high = sg_face_nglyphs, plain = code - ' ' + 1;         /* in a face with all of ASCII */
+    if (code >= ' ' && plain < high && sg_face_code[plain] == code) return (uint16_t)plain;
     while (low < high) {
         uint32_t mid = low + (high - low) / 2;
         if (sg_face_code[mid] < code) low = mid + 1; else high = mid;
