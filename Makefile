@@ -26,7 +26,7 @@ Q       := $(if $(V),,@)
 say      = $(if $(V),,@echo '  $(1)')
 
 # ---- sources ----
-STAGES  := base text messages catalogue wordings tokens words tree tidy model optics solved expand sheet scene layout paper output
+STAGES  := base text messages catalogue wordings tokens words tree tidy model optics solved expand sheet scene layout panel paper output
 SRC     := $(foreach s,$(STAGES),$(sort $(wildcard compiler/$(s)/*.c))) compiler/driver.c compiler/load.c compiler/run_sheet.c
 CLI     := $(sort $(wildcard compiler/cli/*.c))
 PRINT   := $(sort $(wildcard compiler/print/*.c))    # of the program that makes PDF, PNG and presentations

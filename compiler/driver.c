@@ -17,6 +17,7 @@
 #include "output/odp.h"
 #include "output/output.h"
 #include "output/slides.h"
+#include "panel/panel.h"
 #include "paper/notes.h"
 #include "print/print.h"
 #include "sheet/sheet.h"
@@ -36,7 +37,7 @@ SgBuf *sg_run_fault(Run *r, SgStatus status)
     return &r->faults;
 }
 
-uint32_t sg_run_figures(const SgModel *m) { return m->nfigures + m->nforeign + m->nproblems; }
+uint32_t sg_run_figures(const SgModel *m) { return m->nfigures + m->nforeign + m->nproblems + m->nparts; }
 
 /* ---- names, for faults ---- */
 static SgStr figure_name(const Run *r, const SgFigure *f) { return sg_names_str(&r->c.names, f->name); }
@@ -67,6 +68,7 @@ static void put_figures(Run *r)
 {
     uint32_t n = 0;
     for (uint32_t i = 0; i < r->model->nfigures; i++) sg_run_list(&r->faults, figure_name(r, &r->model->figure[i]), &n);
+    for (uint32_t i = 0; i < r->model->npanels; i++) sg_run_list(&r->faults, sg_names_str(&r->c.names, r->model->panel[i].statement.name), &n);
 }
 
 static void fault_figure_unknown(Run *r)
@@ -185,7 +187,22 @@ static void take_heads_off(Run *r)
 }
 
 /* ---- which figures ---- */
-/* Fills `wanted` (room for all); 0 after a fault. */
+/* Panels are drawn and checked; nothing else is asked of them. */
+static bool panel_wanted(const Run *r, uint32_t i)
+{
+    SgStr name = sg_names_str(&r->c.names, r->model->panel[i].statement.name);
+    bool kind = r->job->kind == SG_JOB_DRAW || r->job->kind == SG_JOB_CHECK;
+    return kind && r->model->panel[i].statement.name != SG_NO_SYM && (r->job->figure == NULL || sg_str_is(name, r->job->figure));
+}
+
+static uint32_t panels_wanted(const Run *r)
+{
+    uint32_t n = 0;
+    for (uint32_t i = 0; i < r->model->npanels; i++) n += panel_wanted(r, i);
+    return n;
+}
+
+/* Fills `wanted` (room for all); 0 after a fault, or when a panel is wanted. */
 static uint32_t choose_figures(Run *r, const SgFigure **wanted)
 {
     const SgJob *job = r->job;
@@ -198,9 +215,9 @@ static uint32_t choose_figures(Run *r, const SgFigure **wanted)
     if (sg_errors(&r->c) > 0 || job->kind == SG_JOB_CHECK) return n;
     if (m->nfigures == 0) {
         sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "the script has no figure; one begins with figure name {\n");
-    } else if (n == 0) {
+    } else if (n + panels_wanted(r) == 0) {
         fault_figure_unknown(r);
-    } else if (n > 1 && !every) {
+    } else if (n + panels_wanted(r) > 1 && !every) {
         sg_puts(sg_run_fault(r, SG_COMMAND_WRONG), "the script has several figures: ");
         put_figures(r);
         sg_puts(&r->faults, job->kind == SG_JOB_DRAW ? "; choose one with --figure NAME, or draw all into a folder with -o FOLDER/\n"
@@ -345,6 +362,13 @@ static void draw_views(Run *r, SgStr name, const SgPage *page)
     }
 }
 
+static void put_page(Run *r, const SgPage *page)
+{
+    if (r->job->kind != SG_JOB_DRAW || sg_errors(&r->c) > 0 || r->product_bytes > SG_OUTPUT_LIMIT) return;
+    if (r->job->form == SG_FORM_PDF) SG_PUSH(r->c.arena, &r->pages, page);
+    else draw_views(r, page->id, page);
+}
+
 static void draw_figure(Run *r, SgSolved *solved)
 {
     SgSolved **uses = SG_ARRAY(r->c.arena, SgSolved *, r->model->nfigures);
@@ -362,9 +386,21 @@ static void draw_figure(Run *r, SgSolved *solved)
         SG_PUSH(r->c.arena, &r->slides, slide);
         SG_PUSH(r->c.arena, &r->grounds, sg_slide_ground(scene));
     }
-    if (r->job->kind != SG_JOB_DRAW || sg_errors(&r->c) > 0 || r->product_bytes > SG_OUTPUT_LIMIT) return;
-    if (r->job->form == SG_FORM_PDF) SG_PUSH(r->c.arena, &r->pages, page);
-    else draw_views(r, figure_name(r, solved->figure), page);
+    SgStyle style = sg_style_of(&scene->style);
+    put_page(r, r->job->strip ? sg_strip(&r->c, page, &style, 0) : page);
+}
+
+/* The command line's style holds for the parts of a panel too. */
+static bool restyle(void *run, SgSolved *solved, SgScene *scene) { return set_style(run, solved, scene); }
+
+static void draw_panels(Run *r)
+{
+    SgSet set = { .seed = sg_str(r->job->seed != NULL ? r->job->seed : ""), .version = r->job->set };
+    for (uint32_t i = 0; i < r->model->npanels; i++) {
+        if (!panel_wanted(r, i)) continue;
+        const SgPage *page = sg_panel(&r->c, r->model, &r->model->panel[i], &set, restyle, r);
+        if (page != NULL) put_page(r, page);
+    }
 }
 
 static void answer(Run *r, SgSolved *solved)
@@ -660,6 +696,7 @@ static void run_stages(Run *r)
         if (r->expression != NULL) answer(r, solved);
         else if (lays_out(r)) draw_figure(r, solved);
     }
+    if (sound && r->faults.n == 0) draw_panels(r);
     bool sound_still = sg_errors(&r->c) == 0 && r->faults.n == 0;
     if (r->job->kind == SG_JOB_NOTES && sound_still) put_notes(r);
     if (r->job->kind == SG_JOB_PRESENTATION && sound_still) put_presentation(r);

@@ -67,6 +67,7 @@ typedef struct {
     bool stop_at_step;         /* DRAW: show the givens and steps 1..step only */
     uint32_t step;
     const char *style;         /* DRAW: the style to draw in, whatever the script sets; NULL its own */
+    bool strip;                /* DRAW: the steps of a figure beside each other, as one still picture */
     bool transparent;          /* DRAW: nothing is painted behind figures */
     bool frames;               /* DRAW of SVG or PNG: a still product of each figure for what is given and for each step */
     bool still;                /* DRAW: no script, style or motion in the SVG */

@@ -11,7 +11,7 @@
 typedef enum { SG_SLOT_MUST, SG_SLOT_MAY, SG_SLOT_BARE, SG_SLOT_CONDITION, SG_SLOT_NONE } SgSlot;
 /* What its block holds: WORDS its own phrases; STATEMENTS statements too; FIGURE statements, and it stands at file level only. */
 typedef enum { SG_HOLDS_WORDS, SG_HOLDS_STATEMENTS, SG_HOLDS_FIGURE } SgHolds;
-enum { SG_IN_FILE = 1, SG_IN_FIGURE = 2, SG_IN_STEP = 4, SG_IN_SHEET = 8 };
+enum { SG_IN_FILE = 1, SG_IN_FIGURE = 2, SG_IN_STEP = 4, SG_IN_SHEET = 8, SG_IN_PANEL = 16 };
 
 typedef enum { SG_FORM_NONE, SG_FORM_FLAG, SG_FORM_VALUE, SG_FORM_WHERE } SgForm;
 /* What a value must be. PLACE takes a point, a thing with a place, or a length (on the axis); POINT the same without the length.

@@ -85,7 +85,7 @@ bool sg_dump_choice(SgBuf *out, SgPhraseId id)
 void sg_dump_stands(SgBuf *out, SgKind kind)
 {
     static const struct { int where; const char *text; } places[] = {
-        { SG_IN_FILE, "in the file" }, { SG_IN_FIGURE, "in a figure" }, { SG_IN_STEP, "in a step" }, { SG_IN_SHEET, "on a sheet" },
+        { SG_IN_FILE, "in the file" }, { SG_IN_FIGURE, "in a figure" }, { SG_IN_STEP, "in a step" }, { SG_IN_SHEET, "on a sheet" }, { SG_IN_PANEL, "in a panel" },
     };
     bool any = false;
     for (size_t i = 0; i < sizeof places / sizeof *places; i++) {

@@ -82,7 +82,7 @@ static void put_json_kind(SgBuf *out, SgKind kind, const char *group)
     static const char *const slot[] = { "must", "may", "values", "condition", "none" };
     static const char *const holds[] = { "phrases", "statements", "figure" };
     static const struct { int where; const char *word; } places[] = {
-        { SG_IN_FILE, "file" }, { SG_IN_FIGURE, "figure" }, { SG_IN_STEP, "step" }, { SG_IN_SHEET, "sheet" },
+        { SG_IN_FILE, "file" }, { SG_IN_FIGURE, "figure" }, { SG_IN_STEP, "step" }, { SG_IN_SHEET, "sheet" }, { SG_IN_PANEL, "panel" },
     };
     const SgKindInfo *k = sg_kind_info(kind);
     bool any = false;

@@ -252,6 +252,7 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     status = ready_to_print(line, job);
     if (status != SG_DONE) return status;
     job->still = line->given[SG_OPTION_still];
+    job->strip = line->given[SG_OPTION_strip];
     job->transparent = line->given[SG_OPTION_transparent];
     job->stop_at_step = line->given[SG_OPTION_step];
     if (job->stop_at_step && !whole_number(line->value[SG_OPTION_step], &job->step))

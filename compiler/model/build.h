@@ -20,6 +20,8 @@ const SgNode *sg_model_definition(const SgNode *n);
 /* Makes f a copy of what the definition names, with its values. False: that figure is a copy itself and not read yet. */
 bool sg_model_copy(SgReading *r, SgFigure *f, const SgNode *definition);
 uint32_t sg_model_problems(const SgReading *r, const SgNode *sheet);                  /* how many figures its problems have */
+uint32_t sg_model_parts(const SgNode *panel, const SgReading *r);                      /* how many parts a panel has */
+void sg_model_panels(SgReading *r, const SgNode *const *panel, uint32_t n);
 void sg_model_sheets(SgReading *r, const SgNode *const *sheet, uint32_t n);
 void sg_model_symbols(SgReading *r, SgScope *scope);
 /* Nodes of a graph are numbered symbol * SG_PARTS + part. need: of each node what it needs. */

@@ -83,9 +83,9 @@ bool sg_model_stands(SgReading *r, const SgNode *n, SgKind kind, uint8_t where)
 {
     const SgKindInfo *k = sg_kind_info(kind);
     if (k->stands & where) return true;
-    const char *place = where == SG_IN_FILE ? "outside a figure" : where == SG_IN_STEP ? "inside a step" : where == SG_IN_SHEET ? "on a sheet" : "inside a figure";
+    const char *place = where == SG_IN_FILE ? "outside a figure" : where == SG_IN_STEP ? "inside a step" : where == SG_IN_SHEET ? "on a sheet" : where == SG_IN_PANEL ? "in a panel" : "inside a figure";
     const char *mend = k->stands & SG_IN_FIGURE ? (where == SG_IN_STEP ? "put it in the figure, before the steps" : "put it between the { and } of a figure")
-                     : k->stands & SG_IN_FILE ? "put it outside, at file level" : k->stands & SG_IN_SHEET ? "put it between the { and } of a sheet" : "move it";
+                     : k->stands & SG_IN_FILE ? "put it outside, at file level" : k->stands & SG_IN_SHEET ? "put it between the { and } of a sheet" : k->stands & SG_IN_PANEL ? "put it between the { and } of a panel" : "move it";
     sg_say(r->c, SG_MSG_kind_misplaced, n->sym_at, "%s cannot stand %s; %s", k->name_text, place, mend);
     return false;
 }
@@ -403,7 +403,7 @@ static void copies(SgReading *r, const SgNode **node)
     }
 }
 
-static void read_files(SgReading *r, Nodes *figures, Nodes *sheets)
+static void read_files(SgReading *r, Nodes *figures, Nodes *sheets, Nodes *panels)
 {
     Statements statements = { 0 };
     Nodes nodes = { 0 };
@@ -414,6 +414,7 @@ static void read_files(SgReading *r, Nodes *figures, Nodes *sheets)
             if (kind == SG_KIND_COUNT || !sg_model_stands(r, x, kind, SG_IN_FILE)) continue;
             if (kind == SG_KIND_figure) { SG_PUSH(r->c->arena, figures, x); continue; }
             if (kind == SG_KIND_sheet) { if (f == 0) SG_PUSH(r->c->arena, sheets, x); continue; }
+            if (kind == SG_KIND_panel) { if (f == 0) SG_PUSH(r->c->arena, panels, x); continue; }
             SG_PUSH(r->c->arena, &statements, sg_model_head(r, x, kind, 0));
             SG_PUSH(r->c->arena, &nodes, x);
         }
@@ -449,12 +450,13 @@ SgModel *sg_model_files(SgCompile *c, const SgModelFile *file, uint32_t nfiles)
 {
     SgModel *m = SG_NEW(c->arena, SgModel);
     SgReading r = { .c = c, .model = m, .phrase = SG_PHRASE_COUNT };
-    Nodes figures = { 0 }, sheets = { 0 };
+    Nodes figures = { 0 }, sheets = { 0 }, panels = { 0 };
     uint32_t problems = 0;
     m->source = file;
     m->nsources = nfiles;
-    read_files(&r, &figures, &sheets);
+    read_files(&r, &figures, &sheets, &panels);
     for (uint32_t i = 0; i < sheets.n; i++) problems += sg_model_problems(&r, sheets.v[i]);
+    for (uint32_t i = 0; i < panels.n; i++) problems += sg_model_parts(panels.v[i], &r);
     m->figure = SG_ARRAY(c->arena, SgFigure, figures.n + problems + 1);
     const SgNode **node = SG_ARRAY(c->arena, const SgNode *, figures.n + 1);
     for (uint32_t i = 0; i < figures.n; i++) {
@@ -467,6 +469,7 @@ SgModel *sg_model_files(SgCompile *c, const SgModelFile *file, uint32_t nfiles)
     }
     copies(&r, node);
     sg_model_sheets(&r, sheets.v, sheets.n);
+    sg_model_panels(&r, panels.v, panels.n);
     return m;
 }
 

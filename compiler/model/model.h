@@ -103,6 +103,8 @@ typedef struct {
     SgProblem *problem; uint32_t nproblems;
     const SgStatement *convention;             /* NULL none */
 } SgSheet;
+typedef struct { SgStatement statement; uint32_t figure; } SgPanelPart;        /* figure: a copy behind those of problems; caption: told in its scope */
+typedef struct { SgStatement statement; SgPanelPart *part; uint32_t nparts; } SgPanel;     /* caption: the title */
 typedef struct { SgSpan at; const SgWording *texts; } SgOwnWording;       /* at: of the statement that names the file */
 /* uses: numbers of the files it uses. wording: the author's own that it names, read. */
 typedef struct { const SgNode *tree; const uint16_t *uses; uint32_t nuses; const SgOwnWording *wording; uint32_t nwordings; } SgModelFile;
@@ -111,7 +113,9 @@ typedef struct {
     SgFigure *figure; uint32_t nfigures;       /* of the script itself */
     uint32_t nforeign;                         /* behind them: figures of used files, to be copied and not to be drawn */
     uint32_t nproblems;                        /* and behind those: the figures of problems, copies each of one before */
+    uint32_t nparts;                           /* and behind those: the figures of the parts of panels, copies too */
     SgSheet *sheet; uint32_t nsheets;          /* of the script itself */
+    SgPanel *panel; uint32_t npanels;          /* of the script itself */
     const SgModelFile *source; uint32_t nsources;
     bool english;              /* whatever its wording says: for what programs read */
 } SgModel;
@@ -123,5 +127,5 @@ SgModel *sg_model(SgCompile *c, const SgNode *tree);                   /* of a s
 SgModel *sg_model_files(SgCompile *c, const SgModelFile *file, uint32_t nfiles);
 /* An expression typed on the command line, resolved in a figure: for ask and --with. NULL after a message. */
 SgExpr *sg_model_expression(SgCompile *c, const SgModel *m, const SgFigure *figure, const SgNode *expression);
-enum { SG_MAX_FIGURES = 2000, SG_MAX_STEPS = 200, SG_MAX_FINDS = 64, SG_MAX_PROBLEMS = 200 };      /* SG_MAX_STATEMENTS stands in words.h */
+enum { SG_MAX_FIGURES = 2000, SG_MAX_STEPS = 200, SG_MAX_FINDS = 64, SG_MAX_PROBLEMS = 200, SG_MAX_PARTS = 60 };      /* SG_MAX_STATEMENTS stands in words.h */
 #endif

@@ -70,7 +70,7 @@ static void walk(SgReading *r, SgStatement *s, Slots *slots, const SgNode *n)
             else if (x->first) s->caption = sg_model_express(r, x->first);
             break;
         case SG_N_DEFINITION:
-            if (x->first && s->kind != SG_KIND_problem) s->definition = sg_model_express(r, x->first);      /* a problem names a figure there */
+            if (x->first && s->kind != SG_KIND_problem && s->kind != SG_KIND_part) s->definition = sg_model_express(r, x->first);      /* these name a figure there */
             break;
         case SG_N_NUMBER: case SG_N_NAME: case SG_N_PROPERTY: case SG_N_CALL: case SG_N_POINT: case SG_N_BINARY: case SG_N_NEGATE:
         case SG_N_NOT: case SG_N_CHAIN: case SG_N_PLACE: case SG_N_RATIO: case SG_N_TEXT: case SG_N_PIECE:
