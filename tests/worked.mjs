@@ -69,6 +69,7 @@ function check(c, lines) {
     holds(m[1] === `${!sizes && (mirror || turn > 0) ? "-" : ""}${V}/${U}`, "the magnification", show);
     holds(agrees(shownM, size(t.m), c.figures) && agrees(shownM, value(m[2]), c.figures), "the magnification's numbers", show);
     holds(agrees(shownH, size(t.m * c.h), c.figures) && agrees(shownH, sizes ? Math.abs(value(h[2])) : value(h[2]), c.figures), "the height's numbers", show);
+    for (const p of [m, h]) holds(Math.abs(Math.abs(value(p[2])) - Math.abs(Number(p[3]))) <= slack(p[3]) * 1.000001, "the figures behind the numbers put in", show);
     // what is put in was written down before
     const carriedV = L[at - 3].split(/ [=≈] /).slice(plane ? 2 : 1), carriedM = m.slice(3);
     holds(carriedV.some((x) => Number(x) === value(m[2].replace(/^-(?=[-(\d])/, !sizes && (mirror || turn > 0) ? "" : "$&").split("/")[0]) || sizes), "the distance put in", show);

@@ -15,7 +15,7 @@ typedef struct {
     SgSolved *s;
     const SgConvention *k;
     uint32_t figures;
-    uint32_t v_figures;                /* the image's distance is carried on with */
+    uint32_t v_figures, m_figures;     /* distance and magnification are carried on with */
     bool mirror, plane;
     double u_mm, v_mm, f_mm, h_mm;     /* in the signs of the convention; h of the object */
     bool at_infinity;
@@ -55,20 +55,26 @@ static double rounded_to(double value, uint32_t figures)
     while (size >= 10 * step) step *= 10;
     while (size < step) step /= 10;
     for (uint32_t i = 1; i < figures; i++) step /= 10;
-    double whole = floor(size / step + 0.5) * step;
+    double whole = floor(size / step + 0.5 + 1e-9) * step;         /* a half is one though arithmetic left it a little short */
     return value < 0 ? -whole : whole;
 }
 
-/* Figures a result is carried on with: the fewest with which the next step, a multiplication, gives the very figures that are shown. */
-static uint32_t carried(Work *w, double value, SgDim dim, double by, SgDim becomes)
+static bool reads_alike(Work *w, double a, double b, SgDim dim, uint32_t figures)
+{
+    SgStr x = put(w, a, dim, figures), y = put(w, b, dim, figures);
+    return x.n == y.n && memcmp(x.s, y.s, x.n) == 0;
+}
+
+/* Figures a result is carried on with: the fewest with which the next step, a multiplication, gives the very `figures` it shows.
+   To the figures asked for both then read as they would unrounded. */
+static uint32_t carried(Work *w, double value, SgDim dim, double by, SgDim becomes, uint32_t figures)
 {
     double unit = dim.length ? sg_unit_factor(sg_figure_length_unit(w->s)) : 1;
-    SgStr right = put(w, value * by, becomes, w->figures);
     uint32_t k = w->figures;
-    for (; k < w->figures + GUARD; k++)
-        {
-        SgStr told = put(w, rounded_to(value / unit, k) * unit * by, becomes, w->figures);
-        if (told.n == right.n && memcmp(told.s, right.s, told.n) == 0) break;
+    for (; k < figures + GUARD; k++) {
+        double r = rounded_to(value / unit, k) * unit;
+        if (reads_alike(w, r, value, dim, w->figures) && reads_alike(w, r * by, value * by, becomes, figures)
+            && reads_alike(w, r * by, value * by, becomes, w->figures)) break;
     }
     return k;
 }
@@ -120,10 +126,9 @@ static uint32_t magnification(Work *w, double m, SgStr *line)
     bool sizes = w->k->sizes, minus = !sizes && (w->mirror || !w->k->cartesian);
     double by_mm = sizes ? fabs(w->h_mm) : w->h_mm;
     if (sizes) m = fabs(m);
-    uint32_t m_figures = carried(w, m, SG_DIM_NUMBER, by_mm, SG_DIM_LENGTH);
     SgStr u = bracketed(w, sizes ? fabs(w->u_mm) : w->u_mm, SG_DIM_LENGTH, EXACT);
     SgStr v = bracketed(w, sizes ? fabs(w->v_mm) : w->v_mm, SG_DIM_LENGTH, w->v_figures);
-    SgStr is = result(w, m, SG_DIM_NUMBER, m_figures), times = put(w, m, SG_DIM_NUMBER, m_figures);
+    SgStr is = result(w, m, SG_DIM_NUMBER, w->m_figures), times = put(w, m, SG_DIM_NUMBER, w->m_figures);
     SgStr h = bracketed(w, by_mm, SG_DIM_LENGTH, EXACT), tall = length(w, m * by_mm, w->figures);
     line[0] = sg_format(a, "*m* = %s%.*s/%.*s = %s%.*s/%.*s = %.*s", minus ? MINUS : "", S(w->k->image), S(w->k->object), minus ? MINUS : "", S(v), S(u), S(is));
     line[1] = sg_format(a, "*h*\xE2\x80\xB2 = *m* *h* = %.*s " TIMES " %.*s = %.*s", S(times), S(h), S(tall));
@@ -158,7 +163,11 @@ uint32_t sg_worked(SgSolved *s, uint32_t image, uint32_t figures, SgStr line[SG_
     if (!reads(&w, image)) return 0;
     uint32_t n = 0;
     bool magnified = !w.at_infinity && fabs(w.h_mm) > 0;
-    w.v_figures = magnified ? carried(&w, w.v_mm, SG_DIM_LENGTH, 1 / w.u_mm, SG_DIM_NUMBER) : figures;
+    w.v_figures = w.m_figures = figures;
+    if (magnified) {                                   /* from the last step back */
+        w.m_figures = carried(&w, s->thing[image].image.magnification, SG_DIM_NUMBER, w.h_mm, SG_DIM_LENGTH, figures);
+        w.v_figures = carried(&w, w.v_mm, SG_DIM_LENGTH, 1 / w.u_mm, SG_DIM_NUMBER, w.m_figures);
+    }
     line[n++] = given_line(&w);
     n += equation(&w, line + n);
     if (w.at_infinity) return n;
