@@ -165,13 +165,15 @@ static SgStatus present(const SgCommandLine *line, SgJob *job)
     return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], TO_FILE);
 }
 
-/* The date that reproducible builds give their documents (reproducible-builds.org, SOURCE_DATE_EPOCH); no clock is read. */
-static int64_t made(void)
+/* The date that reproducible builds give their documents (reproducible-builds.org, SOURCE_DATE_EPOCH); no clock is read. 0 without
+   one; false when it is no whole number of seconds before the year 10000, which a PDF's dates cannot tell. */
+static bool made(int64_t *seconds)
 {
+    const int64_t year_10000 = 253402300800;
     const char *s = getenv("SOURCE_DATE_EPOCH");
-    int64_t seconds = 0;
-    for (; s != NULL && *s >= '0' && *s <= '9' && seconds < 200000000000; s++) seconds = seconds * 10 + (*s - '0');
-    return s != NULL && *s == '\0' ? seconds : 0;
+    *seconds = 0;
+    for (; s != NULL && *s >= '0' && *s <= '9' && *seconds < year_10000; s++) *seconds = *seconds * 10 + (*s - '0');
+    return s == NULL || (*s == '\0' && *seconds < year_10000);
 }
 
 /* What only printing takes; SG_DONE, or a fault told. Hands over to the program that prints where this one cannot. */
@@ -184,7 +186,8 @@ static SgStatus ready_to_print(const SgCommandLine *line, SgJob *job)
         return tell(SG_COMMAND_WRONG, "--dpi wants a whole number from 18 to 2400");
     job->final = line->given[SG_OPTION_final];
     job->printer = sg_cli_printer;
-    job->made_s = made();
+    if (!made(&job->made_s) && job->form == SG_FORM_PDF)
+        return tell(SG_COMMAND_WRONG, "SOURCE_DATE_EPOCH gives a PDF its date, in whole seconds since 1970 and before the year 10000; mend it, or unset it");
     if (job->form == SG_FORM_SVG || job->printer != NULL) return SG_DONE;
     sg_cli_hand_over(text, sizeof text);
     return tell(SG_MACHINE_FAILED, text);
