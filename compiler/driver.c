@@ -64,15 +64,31 @@ void sg_run_list(SgBuf *b, SgStr name, uint32_t *n)
     *n += 1;
 }
 
+/* Panels are drawn and checked; nothing else is asked of them. */
+static bool takes_panels(const Run *r) { return r->job->kind == SG_JOB_DRAW || r->job->kind == SG_JOB_CHECK; }
+
+static bool names_panel(const Run *r)
+{
+    for (uint32_t i = 0; i < r->model->npanels; i++)
+        if (sg_str_is(sg_names_str(&r->c.names, r->model->panel[i].statement.name), r->job->figure)) return true;
+    return false;
+}
+
 static void put_figures(Run *r)
 {
     uint32_t n = 0;
     for (uint32_t i = 0; i < r->model->nfigures; i++) sg_run_list(&r->faults, figure_name(r, &r->model->figure[i]), &n);
-    for (uint32_t i = 0; i < r->model->npanels; i++) sg_run_list(&r->faults, sg_names_str(&r->c.names, r->model->panel[i].statement.name), &n);
+    for (uint32_t i = 0; i < r->model->npanels && takes_panels(r); i++) sg_run_list(&r->faults, sg_names_str(&r->c.names, r->model->panel[i].statement.name), &n);
 }
 
 static void fault_figure_unknown(Run *r)
 {
+    if (!takes_panels(r) && names_panel(r)) {
+        sg_putf(sg_run_fault(r, SG_COMMAND_WRONG), "`%s` is a panel, a still picture, drawn as .svg, .pdf or .png only; name one of the figures here: ", r->job->figure);
+        put_figures(r);
+        sg_puts(&r->faults, "\n");
+        return;
+    }
     const char **names = SG_ARRAY(r->c.arena, const char *, r->model->nfigures);
     for (uint32_t i = 0; i < r->model->nfigures; i++) {
         SgStr name = figure_name(r, &r->model->figure[i]);
@@ -187,12 +203,10 @@ static void take_heads_off(Run *r)
 }
 
 /* ---- which figures ---- */
-/* Panels are drawn and checked; nothing else is asked of them. */
 static bool panel_wanted(const Run *r, uint32_t i)
 {
     SgStr name = sg_names_str(&r->c.names, r->model->panel[i].statement.name);
-    bool kind = r->job->kind == SG_JOB_DRAW || r->job->kind == SG_JOB_CHECK;
-    return kind && r->model->panel[i].statement.name != SG_NO_SYM && (r->job->figure == NULL || sg_str_is(name, r->job->figure));
+    return takes_panels(r) && r->model->panel[i].statement.name != SG_NO_SYM && (r->job->figure == NULL || sg_str_is(name, r->job->figure));
 }
 
 static uint32_t panels_wanted(const Run *r)

@@ -129,9 +129,9 @@ static SgStatus only_plain(const SgCommandLine *line, const char *what)
 {
     static const SgOption not[] = { SG_OPTION_step, SG_OPTION_frames, SG_OPTION_still, SG_OPTION_final, SG_OPTION_dpi, SG_OPTION_transparent,
                                     SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_depfile, SG_OPTION_apart,
-                                    SG_OPTION_sheet, SG_OPTION_key, SG_OPTION_overlay };
+                                    SG_OPTION_sheet, SG_OPTION_key, SG_OPTION_overlay, SG_OPTION_strip };
     static const char *const word[] = { "step", "frames", "still", "final", "dpi", "transparent", "manifest", "contact", "depfile", "apart",
-                                        "sheet", "key", "overlay" };
+                                        "sheet", "key", "overlay", "strip" };
     _Static_assert(sizeof not / sizeof *not == sizeof word / sizeof *word, "every option has its word");
     char text[200];
     for (size_t i = 0; i < sizeof not / sizeof *not; i++) {
@@ -256,6 +256,8 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     if (status != SG_DONE) return status;
     job->still = line->given[SG_OPTION_still];
     job->strip = line->given[SG_OPTION_strip];
+    if (job->strip && (line->given[SG_OPTION_step] || job->frames || line->given[SG_OPTION_sheet]))
+        return tell(SG_COMMAND_WRONG, "--strip shows all steps of a figure in one still picture; take --step, --frames or --sheet away");
     job->transparent = line->given[SG_OPTION_transparent];
     job->stop_at_step = line->given[SG_OPTION_step];
     if (job->stop_at_step && !whole_number(line->value[SG_OPTION_step], &job->step))

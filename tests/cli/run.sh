@@ -126,6 +126,16 @@ holds "the other ratio" grep -q -e '--wide:4;--high:3' one.html
 printf 'figure odd "</script><b>&\x27 </h2>" { mirror M concave focal 4 cm aperture 7 cm at 14 cm named "</svg><script>"\nstep "]]> <script> & more" { ask "<img src=x>?"\nsay "\\"><script>"\npoint P at 3 cm } }\n' > odd.sag
 expect "slides of texts full of signs" 0 -- sagitta draw odd.sag -o odd.html
 holds "all of them written as texts" [ "$(grep -c '<script\|<img\|<b>' odd.html)" = 1 ]
+expect "slides as a strip" 2 err 'take --strip away' -- sagitta draw lamp.sag -o s.html --strip
+expect "a strip of one step" 2 err 'all steps of a figure in one still picture' -- sagitta draw lamp.sag -o s.svg --strip --step 1
+{ cat lamp.sag; printf 'panel pair "Twice" {\n    part near = lamp\n    part far = lamp\n}\n'; } > pair.sag
+expect "a panel drawn" 0 -- sagitta draw pair.sag --figure pair -o pair.svg
+for form in html odp; do
+    expect "a panel as .$form" 2 err '^sagitta: `pair` is a panel, a still picture, drawn as .svg, .pdf or .png only; name one of the figures here: lamp$' \
+        -- sagitta draw pair.sag --figure pair -o pair.$form
+done
+expect "a panel asked" 2 err '`pair` is a panel' -- sagitta ask pair.sag --figure pair 1
+expect "a panel unknown to slides" 2 err 'no figure `other`; it has lamp$' -- sagitta draw pair.sag --figure other -o s.html
 expect "a third ratio" 2 err 'wants 16:9 or 4:3' -- sagitta draw museum.sag -o s.html --ratio 5:4
 expect "a ratio for a figure" 2 err 'name ending in .html' -- sagitta draw lamp.sag -o a.svg --ratio 4:3
 expect "slides of a step" 2 err 'take --still away' -- sagitta draw museum.sag -o s.html --still
