@@ -50,8 +50,10 @@ static const SgStyle styles[] = {           /* no pointers: nothing to relocate 
                           .grid_dash_mm = { 0.3, 1.2 }, COLOURS_ONE_INK },
     /* Large print: 14 to 18 pt (common practice for low vision), lines and signs to match. */
     [SG_STYLE_large] = { SHAPES(1.8, 1.5, 1.5), TEXT(16, 14, 14, 14, 18), TOOLS(1.3, 12, 1), .axis_chain_mm = { 9, 1.5, 1.5, 1.5 }, ROOM(8, 1.5, 1.75, 2.2), COLOURS_LIGHT },
-    /* To be embossed and felt: few signs, far apart (common practice for raised drawings). */
-    [SG_STYLE_tactile] = { SHAPES(2.5, 2.2, 2.5), TEXT(20, 18, 18, 16, 20), TOOLS(1.6, 16, 10), ROOM(10, 2.5, 2.9, 3.2), .line_only = true, COLOURS_ONE_INK },
+    /* To be embossed and felt: few signs, far apart (common practice for raised drawings). A grid is dotted, as a
+       drawn one in full ink hides the construction's lines and crosses out words. */
+    [SG_STYLE_tactile] = { SHAPES(2.5, 2.2, 2.5), TEXT(20, 18, 18, 16, 20), TOOLS(1.6, 16, 10), ROOM(10, 2.5, 2.9, 3.2), .line_only = true,
+                           .grid_dash_mm = { 0.6, 3 }, COLOURS_ONE_INK },
 };
 _Static_assert(sizeof styles / sizeof *styles == SG_STYLE_COUNT, "every style of the catalogue has its row");
 

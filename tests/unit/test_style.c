@@ -142,6 +142,8 @@ Test(style, letters_and_lines)
         cr_expect_leq(most, id == SG_STYLE_large ? 18 : id == SG_STYLE_tactile ? 20 : 11, "letters of %s", name);
     }
     SgStyle tactile = built_in(SG_STYLE_tactile);
+    for (uint32_t id = 0; id < SG_STYLE_COUNT; id++)
+        cr_expect(!built_in((SgStyleId)id).one_ink || built_in((SgStyleId)id).grid_dash_mm[0] > 0, "one ink and a grid drawn through");
     cr_expect(tactile.line_only && tactile.one_ink && tactile.words_clear_mm >= 2 && tactile.light_line_mm >= 2 * built_in(SG_STYLE_light).light_line_mm);
 }
 
