@@ -76,7 +76,7 @@ for (const script of scripts) {
         if (typeof a.value !== "number" || !["cm", "mm", "m"].includes(a.unit)) continue;
         asked++;
         const shown = String(Math.round(Math.abs(a.value) * 10) / 10);
-        holds(`${name}: version ${version.version}, ${problem.name}, ${a.asked} = ${shown} ${a.unit} stands on the key`, new RegExp(`${a.asked.split(".")[0]}: ${a.asked.split(".")[1]} \u2212?${shown.replace(".", "\\.")} ${a.unit}`).test(keyText));
+        holds(`${name}: version ${version.version}, ${problem.name}, ${a.asked} = ${shown} ${a.unit} stands on the key`, new RegExp(`${a.asked.split(".")[0]}: ${a.asked.split(".")[1].replace("focal", "focal length")} \u2212?${shown.replace(".", "\\.")} ${a.unit}`).test(keyText));
     }
     holds(`${name}: it asks for lengths`, asked >= 2, flat.slice(0, 300));
     holds(`${name}: no answer is written on the sheet`, !/: (distance|height|magnification) /.test(text));
@@ -91,6 +91,29 @@ for (const script of scripts) {
         // The foot counts other pages on the key; everything else stands in it, unmoved.
         holds(`${name}: all of ${page} stands on a page of the key`, mine.size > 20 && best <= 12, `${best} of ${mine.size}`);
     }
+}
+
+// The numbers a student reads in the text, by the mirror equation 1/u + 1/v = 1/f (OpenStax University Physics 3, ch. 2), and
+// what the script requires of each version and of all: nothing here is the program's own arithmetic.
+function versions(script, ...more) {
+    return JSON.parse(run(binary, "answers", script, "--json", ...more)).versions;
+}
+const mirrors = scripts.find((s) => basename(s) === "curved_mirrors.sag");
+if (mirrors) {
+    const told = versions(mirrors), places = [];
+    for (const { version, problems } of told) {
+        const { question, answers } = problems.find((p) => p.problem === "shaving");
+        const [, u, f] = /stands ([\d.]+)\s*cm before a concave mirror of focal length ([\d.]+)\s*cm/u.exec(question).map(Number);
+        const v = u * f / (u - f), got = Object.fromEntries(answers.map((a) => [a.asked, a.value]));
+        holds(`version ${version}: u ${u}, f ${f} give v ${v}`, close(got["flame.distance"], v, 1e-9) && close(got["flame.height"], -1.5 * v / u, 1e-9), JSON.stringify(got));
+        holds(`version ${version}: its conditions`, u !== f && u !== 2 * f && Math.abs(v) >= 2 && Math.abs(v) <= 10 && Math.abs(1.5 * v / u) >= 0.5 && Math.abs(1.5 * v / u) <= 3 && Number.isInteger(2 * u), `${u} ${f}`);
+        places.push(v);
+    }
+    holds("no two versions have the same image", told.length === 6 && new Set(places.map((v) => v.toFixed(6))).size === told.length, String(places));
+    holds("at least one image is virtual", places.some((v) => v < 0), String(places));
+    const same = (x, y) => JSON.stringify(x) === JSON.stringify(y);
+    holds("the same seed, the same set", same(told, versions(mirrors, "--seed", "tide")));
+    holds("another seed, another set", !same(told, versions(mirrors, "--seed", "ebb")));
 }
 
 // What is only answer changes nothing of the sheet, down to its bytes.
