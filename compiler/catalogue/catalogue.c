@@ -176,6 +176,8 @@ double sg_unit_factor(SgUnit unit)
 
 const char *sg_near_kind(SgStr word)
 {
+    if (word.n <= 2)                                   /* `at` is a word of its own, and no slip of alt */
+        for (int p = 0; p < SG_PHRASE_COUNT; p++) if (sg_str_is(word, sg_phrase_info((SgPhraseId)p)->word)) return NULL;
     const char *all[SG_KIND_COUNT];
     for (int i = 0; i < SG_KIND_COUNT; i++) all[i] = KINDS[i].word;
     return sg_nearest(word, all, SG_KIND_COUNT);

@@ -37,7 +37,8 @@ static SgScene *both_of(SgCompile *c, const SgScene *given, const SgScene *whole
     SgScene *both = SG_NEW(c->arena, SgScene);
     *both = *given;
     both->nsteps = 0;
-    both->describe = SG_LIT("");               /* it tells the image */
+    both->describe = given->given;             /* the whole would tell the image */
+    both->brief = given->brief_given;
     both->mark = SG_ARRAY(c->arena, SgMark, given->nmarks + whole->nmarks);
     both->nmarks = 0;
     for (uint32_t i = 0; i < given->nmarks; i++) take(both, &given->mark[i], 0);

@@ -237,7 +237,8 @@ void sg_draw_grids(SgDraw *d, SgBox frame)
 SgPage *sg_page_of(SgDraw *d, const SgScene *scene, SgBox frame)
 {
     SgPage *page = SG_NEW(d->a, SgPage);
-    *page = (SgPage){ .id = scene->id, .title = sg_plain(d->a, scene->title), .describe = scene->describe,
+    *page = (SgPage){ .id = scene->id, .title = sg_plain(d->a, scene->title), .describe = sg_plain(d->a, scene->describe), .given = sg_plain(d->a, scene->given),
+                      .brief = sg_plain(d->a, scene->brief), .brief_given = sg_plain(d->a, scene->brief_given),
                       .wording = scene->wording ? scene->wording : &sg_wording_english, .paper_rgb = d->style->paper_rgb,
                       .caption_rgb = d->style->caption_rgb, .transparent = d->style->transparent, .faded = d->style->faded };
     to_page(page, d, frame);

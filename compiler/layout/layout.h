@@ -30,7 +30,8 @@ typedef struct {
     SgWords *line; uint32_t nlines;    /* caption as laid out for the strip below the figure */
 } SgPageStep;
 typedef struct {
-    SgStr id, title, describe;         /* plain */
+    SgStr id, title;                   /* plain */
+    SgStr describe, given, brief, brief_given; /* plain; see SgScene. brief: alternative text for where it is short */
     const SgWording *wording;          /* of what an output writes of itself */
     double w_mm, h_mm;                 /* the frame: the same at every step */
     SgPoint origin;                    /* where the scene's (0, 0) stands */

@@ -67,8 +67,9 @@ SgStr sg_output_told(SgArena *a, const SgPage *page, int step)
 {
     SgBuf b = { .arena = a };
     if (step >= (int)page->nsteps) return page->describe;
+    sg_put_str(&b, page->given);
     for (int k = 0; k < step; k++) {
-        if (k) sg_put_char(&b, ' ');
+        if (b.n) sg_put_char(&b, ' ');
         sg_put_str(&b, page->step[k].plain);
     }
     return sg_buf_str(&b);

@@ -460,7 +460,7 @@ static void put_description(Svg *v)
 {
     SgBuf *b = v->out;
     bool whole = v->last == (int)v->page->nsteps;
-    if (whole ? v->page->describe.n == 0 : v->last == 0) return;
+    if ((whole ? v->page->describe : v->page->given).n == 0) return;
     sg_puts(b, "<desc");
     put_id_attribute(v, "desc", -1);
     sg_put_char(b, '>');
@@ -514,7 +514,7 @@ static void put_head(Svg *v)
     sg_puts(b, "\" role=\"img\" aria-labelledby=\"");
     put_id(v);
     sg_puts(b, "-title");
-    if (whole ? p->describe.n > 0 : v->last > 0) {
+    if ((whole ? p->describe : p->given).n > 0) {
         sg_put_char(b, ' ');
         put_id(v);
         sg_puts(b, "-desc");

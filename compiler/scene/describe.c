@@ -1,106 +1,201 @@
-/* The figure in sentences, from the solved geometry, for those who cannot see it. In: solved values. Out: plain text. */
-#include "scene/build.h"
+/* The figure in sentences, from the solved geometry, for those who cannot see it. In: solved values. Out: markup, in the figure's
+   language: what it is, what light meets, what is looked at; then each step and what its rays do; then what holds for the whole.
+   What is given stands by itself and tells nothing that was worked out. */
+#include "scene/describe.h"
 #include <math.h>
 
-static SgStr length(SgStage *g, double mm) { return sg_show_figure(g->s, sg_value_number(mm, SG_DIM_LENGTH), NULL); }
-static SgStr name_of(SgStage *g, uint32_t i) { return sg_name_of(g->s, i); }
+/* ---- small things ---- */
 
-static void element(SgStage *g, SgBuf *b, uint32_t i)
+static SgStr plain_markup(SgArena *a, SgStr text)
 {
-    const SgElement *e = &g->s->thing[i].element;
-    SgKind kind = g->scope->symbol[i].kind;
-    SgStr n = name_of(g, i), f = length(g, fabs(e->focal_mm)), a = length(g, 2 * e->surface.half_aperture_mm);
-    if (e->plane) { sg_putf(b, "A plane mirror %.*s, %.*s long. ", (int)n.n, n.s, (int)a.n, a.s); return; }
-    if (kind == SG_KIND_boundary) {
-        SgStr r = length(g, fabs(e->surface.radius_mm));
-        sg_putf(b, "A %s boundary %.*s of radius %.*s between two media. ", e->surface.radius_mm < 0 ? "convex" : "concave", (int)n.n, n.s, (int)r.n, r.s);
-        return;
+    SgBuf b = { .arena = a };
+    for (uint32_t i = 0; i < text.n; i++) {
+        if (text.s[i] == '_' || text.s[i] == '^' || text.s[i] == '*' || text.s[i] == '\\') sg_put_char(&b, '\\');
+        sg_put_char(&b, text.s[i]);
     }
-    bool mirror = kind == SG_KIND_mirror;
-    sg_putf(b, "A %s%s %s %.*s of focal length %.*s, %.*s across. ", e->thick ? "thick " : "", mirror ? e->converging ? "concave" : "convex" : e->converging ? "converging" : "diverging",
-            mirror ? "mirror" : "lens", (int)n.n, n.s, (int)f.n, f.s, (int)a.n, a.s);
+    return b.n ? sg_buf_str(&b) : SG_LIT("");
 }
 
-static void object(SgStage *g, SgBuf *b, uint32_t i)
+SgStr sg_tell_name(const SgTell *t, uint32_t symbol)
 {
-    const SgObject *o = &g->s->thing[i].object;
-    SgStr n = name_of(g, i), h = length(g, fabs(o->height_mm));
-    if (o->far) {
-        SgStr angle = sg_show_figure(g->s, sg_value_number(o->angle_deg, SG_DIM_ANGLE), NULL);
-        sg_putf(b, "The object %.*s is at infinity, its tip %.*s above the axis. ", (int)n.n, n.s, (int)angle.n, angle.s);
-        return;
-    }
-    static const char drawn[SG_SHAPE_COUNT][16] = { "an arrow", "a candle", "a bulb", "a tree", "a person", "a bottle", "a key", "a fish", "a flower", "the letter F" };
-    const char *down = o->shape == SG_SHAPE_ARROW ? "long, pointing down" : "tall, upside down";
-    sg_putf(b, "The object %.*s is %s %.*s %s", (int)n.n, n.s, drawn[o->shape], (int)h.n, h.s, o->height_mm < 0 ? down : "tall");
-    for (uint32_t k = 0; k < g->scope->nsymbols; k++)
-        if (sg_is_element(g->scope->symbol[k].kind) && g->s->thing[k].state == SG_VALID) {
-            double u = sg_conjugate(&g->s->thing[k].element.surface, 1, sg_homogeneous(o->foot)).object_distance_mm;
-            SgStr d = length(g, fabs(u)), m = name_of(g, k);
-            sg_putf(b, ", %.*s %s %.*s", (int)d.n, d.s, u < 0 ? "beyond" : "before", (int)m.n, m.s);
-            break;
+    const SgStatement *st = sg_statement_of(t->g->s, symbol);
+    const SgPhrase *named = sg_phrase(st, SG_PHRASE_common_named);
+    SgStr words = named && named->n ? sg_mark_words(t->g, st) : SG_LIT("");
+    return words.n ? words : plain_markup(t->g->c->arena, sg_name_of(t->g->s, symbol));
+}
+
+SgStr sg_tell_count(const SgTell *t, uint32_t n) { return sg_format(t->g->c->arena, "%u", n); }
+SgStr sg_tell_ray(const SgTell *t, uint32_t symbol) { return sg_tell_count(t, t->g->light[symbol]); }
+SgStr sg_tell_length(const SgTell *t, double mm) { return sg_show_figure(t->g->s, sg_value_number(fabs(mm), SG_DIM_LENGTH), NULL); }
+SgStr sg_tell_angle(const SgTell *t, double deg) { return sg_show_figure(t->g->s, sg_value_number(fabs(deg), SG_DIM_ANGLE), NULL); }
+
+void sg_tell(const SgTell *t, SgTextId id, const SgHole *hole, uint32_t n)
+{
+    if (t->out->n) sg_put_char(t->out, ' ');
+    sg_put_filled(t->out, t->w, id, hole, n);
+}
+
+/* ---- what is worked out ---- */
+
+static bool depends(const SgTell *t, const SgExpr *e)
+{
+    if (!e) return false;
+    if (e->op == SG_E_SYMBOL && !e->in_file && t->answer[e->symbol]) return true;
+    for (uint32_t i = 0; i < e->nargs; i++) if (depends(t, e->arg[i])) return true;
+    return false;
+}
+bool sg_tell_depends(const SgTell *t, const SgExpr *e) { return depends(t, e); }
+
+/* What light does is answer, and so is all that is told by it. */
+static void find_answers(SgTell *t)
+{
+    const SgScope *scope = t->g->scope;
+    bool more = true;
+    t->answer = SG_ARRAY(t->g->c->arena, bool, scope->nsymbols + 1);
+    while (more) {
+        more = false;
+        for (uint32_t i = 0; i < scope->nsymbols; i++) {
+            SgKind kind = scope->symbol[i].kind;
+            const SgStatement *st = &scope->statement[scope->symbol[i].statement];
+            bool is = kind == SG_KIND_find || kind == SG_KIND_image || kind == SG_KIND_ray || kind == SG_KIND_beam || kind == SG_KIND_fan || kind == SG_KIND_system;
+            if (t->answer[i]) continue;
+            is = is || depends(t, st->definition);
+            for (uint32_t k = 0; k < st->nphrases && !is; k++)
+                for (uint32_t j = 0; j < st->phrase[k].n; j++) is = is || depends(t, st->phrase[k].value[j]);
+            t->answer[i] = is;
+            more = more || is;
         }
-    sg_puts(b, ". ");
-}
-
-static void many(SgStage *g, SgBuf *b, uint32_t i)
-{
-    SgStr n = sg_statement_of(g->s, i)->name == SG_NO_SYM ? SG_LIT("") : name_of(g, i);
-    bool beam = g->scope->symbol[i].kind == SG_KIND_beam;
-    sg_putf(b, "A %s%s%.*s of %u %s. ", beam ? "beam" : "fan", n.n ? " " : "", (int)n.n, n.s, g->s->thing[i].nmany, beam ? "parallel rays" : "rays from one point");
-}
-
-static void ray(SgStage *g, SgBuf *b, uint32_t i, uint32_t number)
-{
-    const SgPath *p = &g->s->thing[i].path;
-    const SgStatement *st = sg_statement_of(g->s, i);
-    SgStr n = st->name == SG_NO_SYM ? SG_LIT("") : sg_names_str(&g->c->names, st->name);
-    sg_putf(b, "Ray %u%s%.*s", number, n.n ? ", " : "", (int)n.n, n.s);
-    if (sg_phrase(st, SG_PHRASE_ray_parallel)) sg_puts(b, " arrives parallel to the axis");
-    else if (p->nhits && fabs(p->hit[0].height_mm) < 1e-6) sg_puts(b, " arrives at the middle");
-    else if (p->through) sg_puts(b, " arrives along a line through its mark");
-    else sg_puts(b, " arrives");
-    if (!p->nhits) { sg_puts(b, " and meets nothing. "); return; }
-    const SgElement *e = &g->s->thing[p->met[0]].element;
-    bool level = fabs(p->leg[p->nhits].direction.y_mm) < 1e-9;
-    bool back = sg_pt_dot(p->leg[0].direction, p->leg[p->nhits].direction) < -1 + 1e-12;
-    const char *leaves = back && p->nhits == 1 ? "goes back the way it came" : level ? "leaves parallel to the axis"
-        : sg_phrase(st, SG_PHRASE_ray_parallel) && !e->plane ? e->focal_mm > 0 ? "leaves through the focal point" : "leaves as if from the focal point"
-        : fabs(p->hit[0].height_mm) < 1e-6 ? e->surface.acts == SG_ACTS_REFLECT ? "leaves at the same angle on the other side of the axis" : "goes straight on" : "leaves turned";
-    sg_putf(b, " and %s. ", leaves);
-}
-
-static void image(SgStage *g, SgBuf *b, uint32_t i)
-{
-    const SgImage *im = &g->s->thing[i].image;
-    SgStr n = name_of(g, i), m = name_of(g, im->by[im->nby - 1]);
-    if (im->last.far == SG_AT_INFINITY) { sg_putf(b, "The image %.*s is at infinity: the rays leave %.*s parallel to each other. ", (int)n.n, n.s, (int)m.n, m.s); return; }
-    SgStr nature = sg_image_nature(g->s, im), d = length(g, fabs(im->last.distance_mm)), h = length(g, fabs(im->height_mm));
-    bool mirror = g->s->thing[im->by[im->nby - 1]].element.surface.acts == SG_ACTS_REFLECT;
-    sg_putf(b, "The image %.*s is %.*s, %.*s %s, %.*s %s %.*s. ", (int)n.n, n.s, (int)nature.n, nature.s, (int)h.n, h.s, im->height_mm < 0 ? "long, pointing down" : "tall",
-            (int)d.n, d.s, im->last.real == mirror ? "before" : mirror ? "behind" : im->last.real ? "beyond" : "before", (int)m.n, m.s);
-}
-
-SgStr sg_scene_describe(SgStage *g, SgStr title)
-{
-    (void)title;
-    SgBuf b = { .arena = g->c->arena };
-    uint32_t rays = 0;
-    for (int pass = 0; pass < 4; pass++)
-        for (uint32_t i = 0; i < g->scope->nsymbols; i++) {
-            SgKind kind = g->scope->symbol[i].kind;
-            if (g->s->thing[i].state != SG_VALID || sg_is_hidden(sg_statement_of(g->s, i))) continue;
-            if (pass == 0 && sg_is_element(kind)) element(g, &b, i);
-            if (pass == 1 && kind == SG_KIND_object) object(g, &b, i);
-            if (pass == 2 && kind == SG_KIND_ray) ray(g, &b, i, ++rays);
-            if (pass == 2 && (kind == SG_KIND_beam || kind == SG_KIND_fan)) { rays++; many(g, &b, i); }
-            if (pass == 3 && kind == SG_KIND_image) image(g, &b, i);
-        }
-    for (uint32_t i = 0; i < g->marks.n; i++) {
-        if (g->marks.v[i].role == SG_ROLE_PROTRACTOR) sg_puts(&b, "A protractor is laid on. ");
-        if (g->marks.v[i].role == SG_ROLE_RULER) sg_puts(&b, "A ruler is laid on. ");
     }
-    if (g->s->scale_words.n) sg_putf(&b, "Drawn %.*s. ", (int)g->s->scale_words.n, g->s->scale_words.s);
-    if (b.n && b.v[b.n - 1] == ' ') b.n--;
-    return sg_buf_str(&b);
+}
+
+/* ---- points ---- */
+
+typedef struct { SgKind kind; const char *word; SgTextId from, point; } PointName;
+#define POINT(kind, word, text) { SG_KIND_##kind, word, SG_TEXT_from_##text, SG_TEXT_point_##text }
+static const PointName points[] = {
+    POINT(object, "tip", tip), POINT(object, "foot", foot), POINT(image, "tip", tip), POINT(image, "foot", foot),
+    POINT(mirror, "vertex", vertex), POINT(mirror, "focus", focus), POINT(mirror, "centre", curvature),
+    POINT(lens, "centre", centre), POINT(lens, "front_focus", front_focus), POINT(lens, "back_focus", back_focus),
+    POINT(lens, "front_principal", first_principal), POINT(lens, "back_principal", second_principal),
+    POINT(boundary, "vertex", vertex), POINT(boundary, "centre", curvature), POINT(boundary, "front_focus", front_focus),
+    POINT(boundary, "back_focus", back_focus), POINT(system, "front_focus", front_focus), POINT(system, "back_focus", back_focus),
+    POINT(system, "front_principal", first_principal), POINT(system, "back_principal", second_principal),
+    POINT(stop, "centre", centre), POINT(stop, "top", top), POINT(stop, "bottom", bottom),
+    POINT(screen, "centre", centre), POINT(screen, "top", top), POINT(screen, "bottom", bottom), POINT(eye, "pupil", pupil),
+};
+
+static SgStr filled_point(const SgTell *t, SgTextId id, uint32_t symbol)
+{
+    SgArena *a = t->g->c->arena;
+    if (t->g->scope->symbol[symbol].kind == SG_KIND_ray) return SG_FILLED(a, t->w, id, { "n", sg_tell_ray(t, symbol) });
+    return SG_FILLED(a, t->w, id, { "name", sg_tell_name(t, symbol) });
+}
+
+SgStr sg_tell_point(const SgTell *t, const SgExpr *e, bool from)
+{
+    const SgScope *scope = t->g->scope;
+    const SgExpr *of = e->op == SG_E_PROPERTY ? e->arg[0] : e;
+    if (of->op == SG_E_SYMBOL && !of->in_file) {
+        SgKind kind = scope->symbol[of->symbol].kind;
+        SgStr word = of == e ? SG_LIT("") : sg_names_str(&t->g->c->names, e->sym);
+        if (of == e && (kind == SG_KIND_object || kind == SG_KIND_image)) word = SG_LIT("tip");
+        if (kind == SG_KIND_ray && sg_str_is(word, "strike")) return filled_point(t, from ? SG_TEXT_from_strike : SG_TEXT_point_strike, of->symbol);
+        for (size_t i = 0; i < sizeof points / sizeof *points; i++)
+            if (points[i].kind == kind && sg_str_is(word, points[i].word)) return filled_point(t, from ? points[i].from : points[i].point, of->symbol);
+        if (of == e && !sg_is_value_kind(kind)) return filled_point(t, from ? SG_TEXT_from_named : SG_TEXT_point_named, of->symbol);
+    }
+    SgValue v = sg_eval(t->g->s, e);
+    double y = v.state == SG_VALID && v.type == SG_TYPE_POINT ? v.point.y_mm : 0;
+    return t->w->text[y > 1e-9 ? from ? SG_TEXT_from_above : SG_TEXT_point_above : y < -1e-9 ? from ? SG_TEXT_from_below : SG_TEXT_point_below
+                      : from ? SG_TEXT_from_axis : SG_TEXT_point_axis];
+}
+
+/* ---- the whole ---- */
+
+static bool seen(const SgTell *t, uint32_t symbol)
+{
+    return t->g->s->thing[symbol].state == SG_VALID && !sg_is_hidden(sg_statement_of(t->g->s, symbol)) && sg_in_part(t->g, symbol);
+}
+
+static void intro(const SgTell *t, bool given)
+{
+    bool light = false;
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++)
+        light = light || (given ? sg_is_element(t->g->scope->symbol[i].kind) && seen(t, i) : t->g->light[i] > 0);
+    sg_tell(t, !light ? SG_TEXT_tell_drawing : t->g->s->light.x_mm < 0 ? SG_TEXT_tell_rays_left : SG_TEXT_tell_rays_right, NULL, 0);
+}
+
+/* The statements of one step in the order of the script, but for what is told first. images: those, or all else. */
+static void statements(const SgTell *t, int step, bool images)
+{
+    const SgScope *scope = t->g->scope;
+    uint32_t next = 0;
+    for (uint32_t i = 0; i < scope->nstatements; i++) {
+        const SgStatement *st = &scope->statement[i];
+        uint32_t symbol = next < scope->nsymbols && scope->symbol[next].statement == i ? next++ : UINT32_MAX;
+        bool image = st->kind == SG_KIND_image;
+        if (st->step != step || image != images || (symbol == UINT32_MAX && sg_is_hidden(st)) || (symbol != UINT32_MAX && !seen(t, symbol) && !st->parameter && st->kind != SG_KIND_line && st->kind != SG_KIND_normal)) continue;
+        if (image) sg_tell_image(t, symbol);
+        else if (sg_meets_light(st->kind)) { if (step) sg_tell_element(t, symbol); }
+        else if (st->kind == SG_KIND_object) { if (step) sg_tell_object(t, symbol); }
+        else if (symbol != UINT32_MAX && t->g->light[symbol]) sg_tell_light(t, symbol);
+        else if (!sg_is_hidden(st)) sg_tell_mark(t, st);
+    }
+}
+
+static void things(const SgTell *t)
+{
+    const SgScope *scope = t->g->scope;
+    for (uint32_t i = 0; i < scope->nsymbols; i++) if (sg_meets_light(scope->symbol[i].kind) && seen(t, i) && sg_statement_of(t->g->s, i)->step == 0) sg_tell_element(t, i);
+    for (uint32_t i = 0; i < scope->nsymbols; i++) if (scope->symbol[i].kind == SG_KIND_object && seen(t, i) && sg_statement_of(t->g->s, i)->step == 0) sg_tell_object(t, i);
+}
+
+static void closing(const SgTell *t)
+{
+    const SgSolved *s = t->g->s;
+    uint32_t thin = 0, one = 0;
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++)
+        if (t->g->scope->symbol[i].kind == SG_KIND_lens && seen(t, i) && !s->thing[i].element.thick) { thin++; one = i; }
+    if (thin == 1) SG_TELL(t, SG_TEXT_tell_ideal_lens, { "name", sg_tell_name(t, one) });
+    if (thin > 1) sg_tell(t, SG_TEXT_tell_ideal_lenses, NULL, 0);
+    if (s->by_rule) sg_tell(t, SG_TEXT_tell_by_rule, NULL, 0);
+    if (s->scale_words.n) SG_TELL(t, SG_TEXT_tell_scale, { "words", s->scale_words });
+}
+
+static bool ends_sentence(SgStr s) { return s.n && (s.s[s.n - 1] == '.' || s.s[s.n - 1] == '?' || s.s[s.n - 1] == '!' || s.s[s.n - 1] == ':'); }
+
+static void step_of(const SgTell *t, const SgSceneStep *step, int k)
+{
+    SgStr number = sg_tell_count(t, (uint32_t)k);
+    if (step->caption.n) SG_TELL(t, SG_TEXT_tell_step, { "k", number }, { "caption", step->caption });
+    else SG_TELL(t, SG_TEXT_tell_step_bare, { "k", number });
+    if (step->caption.n && !ends_sentence(step->caption)) sg_put_char(t->out, '.');
+    if (step->ask.n) SG_TELL(t, SG_TEXT_tell_ask, { "question", step->ask });
+    if (step->ask.n && !ends_sentence(step->ask)) sg_put_char(t->out, '.');
+    statements(t, k, false);
+    statements(t, k, true);
+}
+
+static SgStr of_buffer(const SgBuf *b) { return b->n ? sg_buf_str(b) : SG_LIT(""); }
+
+void sg_scene_describe(SgStage *g, SgScene *scene)
+{
+    SgBuf given = { .arena = g->c->arena }, whole = { .arena = g->c->arena };
+    SgTell t = { .g = g, .w = g->s->wording };
+    find_answers(&t);
+    for (int all = 0; all < 2; all++) {
+        t.out = all ? &whole : &given;
+        intro(&t, !all);
+        things(&t);
+        statements(&t, 0, false);
+        if (all) {
+            for (uint32_t i = 0; i < g->scope->nsymbols; i++) if (sg_is_element(g->scope->symbol[i].kind) && seen(&t, i)) sg_tell_focal(&t, i);
+            statements(&t, 0, true);
+            for (uint32_t k = 0; k < scene->nsteps; k++) if (g->part.whole || (int)k < g->part.upto) step_of(&t, &scene->step[k], (int)k + 1);
+        }
+        closing(&t);
+    }
+    scene->describe = of_buffer(&whole);
+    scene->given = of_buffer(&given);
+    sg_scene_brief(g, &t, scene);
 }

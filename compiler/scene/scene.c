@@ -647,8 +647,12 @@ SgScene *sg_scene_part(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_
     sg_scene_style(c, s, SG_LIT(""), &scene->style);
     words(g, scene);
     if (s->broken || sg_errors(c) || too_large(g)) return NULL;
-    scene->describe = sg_scene_describe(g, scene->title);
-    if (s->caution.n) scene->describe = sg_format(c->arena, "%.*s %.*s", (int)scene->describe.n, scene->describe.s, (int)s->caution.n, s->caution.s);
+    sg_scene_describe(g, scene);
+    if (s->broken) return NULL;
+    if (s->caution.n) {                                /* no description is without it */
+        scene->describe = sg_format(c->arena, "%.*s %.*s", (int)scene->describe.n, scene->describe.s, (int)s->caution.n, s->caution.s);
+        scene->given = sg_format(c->arena, "%.*s %.*s", (int)scene->given.n, scene->given.s, (int)s->caution.n, s->caution.s);
+    }
     scene->mark = g->marks.v;
     scene->nmarks = g->marks.n;
     return scene;

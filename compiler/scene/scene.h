@@ -67,7 +67,10 @@ typedef struct { SgStr caption, say, ask; SgStr id; SgSpan at; } SgSceneStep;   
 typedef struct { SgPhraseId id; SgStr colour[8]; SgSpan colour_at[8]; uint32_t ncolours; double mm; SgSpan at; } SgStyleChange;
 typedef struct { SgStyleId base; const SgStyleChange *change; uint32_t nchanges; bool transparent; } SgSceneStyle;
 typedef struct {
-    SgStr id, title, describe;         /* title: markup; describe: plain, from the solved geometry */
+    SgStr id, title;                   /* markup */
+    /* For those who cannot see it, from the solved geometry, markup: describe the whole at length, given what stands outside the
+       steps and nothing that was worked out; brief and brief_given the same in at most 150 characters. */
+    SgStr describe, given, brief, brief_given;
     const SgWording *wording;          /* of the texts written of themselves; NULL: English */
     SgMark *mark; uint32_t nmarks;
     SgSceneStep *step; uint32_t nsteps;

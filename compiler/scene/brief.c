@@ -1,0 +1,129 @@
+/* The figure in 150 characters, for where alternative text is short. In: solved things. Out: markup without marks; cut by saying
+   less, never within a word. */
+#include "scene/describe.h"
+#include <math.h>
+
+enum { BRIEF_MOST = 150 };         /* characters; common practice for alternative text */
+typedef struct { bool given, where, image, object, several; } Much;
+
+static bool seen(const SgTell *t, uint32_t i)
+{
+    return t->g->s->thing[i].state == SG_VALID && !sg_is_hidden(sg_statement_of(t->g->s, i)) && sg_in_part(t->g, i);
+}
+
+static SgTextId sort_of(const SgTell *t, uint32_t i)
+{
+    const SgElement *e = &t->g->s->thing[i].element;
+    switch ((int)t->g->scope->symbol[i].kind) {
+    case SG_KIND_mirror: return e->plane ? SG_TEXT_brief_mirror_plane : e->converging ? SG_TEXT_brief_mirror_concave : SG_TEXT_brief_mirror_convex;
+    case SG_KIND_lens: return e->converging ? SG_TEXT_brief_lens_converging : SG_TEXT_brief_lens_diverging;
+    case SG_KIND_boundary: return SG_TEXT_brief_boundary;
+    case SG_KIND_stop: return SG_TEXT_brief_stop;
+    case SG_KIND_screen: return SG_TEXT_brief_screen;
+    case SG_KIND_eye: return SG_TEXT_brief_eye;
+    default: return SG_TEXT_COUNT;
+    }
+}
+
+static void part(SgBuf *b, SgStr text, const char *between)
+{
+    if (!text.n) return;
+    if (b->n) sg_puts(b, between);
+    sg_put_str(b, text);
+}
+
+static SgStr object_text(const SgTell *t, uint32_t symbol, bool where)
+{
+    SgArena *a = t->g->c->arena;
+    const SgObject *o = &t->g->s->thing[symbol].object;
+    const SgPhrase *at = sg_phrase(sg_statement_of(t->g->s, symbol), SG_PHRASE_object_at);
+    SgStr name = sg_tell_name(t, symbol);
+    uint32_t only = UINT32_MAX, n = 0;
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) if (sg_meets_light(t->g->scope->symbol[i].kind) && seen(t, i)) { n++; only = i; }
+    if (o->far) return SG_FILLED(a, t->w, SG_TEXT_brief_object_far, { "name", name });
+    if (!where || n != 1 || t->answer[only] || (at && at->n && sg_tell_depends(t, at->value[0]))) return name;
+    double d = sg_pt_dot(sg_pt_sub(o->foot, t->g->s->thing[only].element.surface.vertex), t->g->s->light);
+    if (fabs(d) < 1e-6) return name;
+    return SG_FILLED(a, t->w, d < 0 ? SG_TEXT_brief_object_before : SG_TEXT_brief_object_beyond, { "name", name }, { "d", sg_tell_length(t, d) });
+}
+
+static SgStr image_text(const SgTell *t)
+{
+    uint32_t last = UINT32_MAX;
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) if (t->g->scope->symbol[i].kind == SG_KIND_image && seen(t, i)) last = i;
+    if (last == UINT32_MAX) return SG_LIT("");
+    const SgImage *im = &t->g->s->thing[last].image;
+    if (im->last.far == SG_AT_INFINITY) return t->w->text[SG_TEXT_brief_image_far];
+    return SG_FILLED(t->g->c->arena, t->w, SG_TEXT_brief_image, { "nature", sg_image_nature(t->g->s, im) });
+}
+
+static SgStr say(const SgTell *t, Much much)
+{
+    SgArena *a = t->g->c->arena;
+    SgBuf what = { .arena = a }, elements = { .arena = a }, objects = { .arena = a };
+    bool light = false;
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) {
+        SgTextId sort = sort_of(t, i);
+        bool given = sg_statement_of(t->g->s, i)->step == 0;
+        light = light || (much.given ? given && sg_is_element(t->g->scope->symbol[i].kind) : t->g->light[i] > 0);
+        if (!seen(t, i) || (much.given && !given)) continue;
+        if (sort < SG_TEXT_COUNT && (much.several || !elements.n)) part(&elements, t->w->text[sort], ", ");
+        if (t->g->scope->symbol[i].kind == SG_KIND_object && much.object) part(&objects, object_text(t, i, much.where), ", ");
+    }
+    if (elements.n) part(&what, sg_buf_str(&elements), "");
+    if (objects.n) part(&what, sg_buf_str(&objects), "; ");
+    if (much.image && !much.given) part(&what, image_text(t), "; ");
+    if (!what.n) return t->w->text[light ? SG_TEXT_brief_rays_bare : SG_TEXT_brief_drawing_bare];
+    return SG_FILLED(a, t->w, light ? SG_TEXT_brief_rays : SG_TEXT_brief_drawing, { "what", sg_buf_str(&what) });
+}
+
+/* At most so many characters, cut before a word; for a wording that says too much even at its shortest. */
+static SgStr cut(SgStr s)
+{
+    if (sg_utf8_count(s) <= BRIEF_MOST) return s;
+    uint32_t n = 0, last = 0;
+    for (uint32_t i = 0, c; i < s.n && n < BRIEF_MOST; n++) {
+        if (s.s[i] == ' ') last = i;
+        i = sg_utf8_next(s, i, &c);
+    }
+    return (SgStr){ s.s, last };
+}
+
+static SgStr brief(const SgTell *t, bool given)
+{
+    static const Much steps[] = { { false, true, true, true, true }, { false, false, true, true, true }, { false, false, true, false, true },
+                                  { false, false, true, false, false }, { false, false, false, false, false } };
+    SgStr s = SG_LIT("");
+    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
+        Much much = steps[i];
+        much.given = given;
+        s = say(t, much);
+        if (sg_utf8_count(s) <= BRIEF_MOST) return s;
+    }
+    return cut(s);
+}
+
+/* The author's own words for it. */
+static bool own_text(SgStage *g, SgStr *text)
+{
+    for (uint32_t i = 0; i < g->scope->nstatements; i++) {
+        const SgStatement *st = &g->scope->statement[i];
+        if (st->kind != SG_KIND_alt) continue;
+        if (!st->caption) {
+            if (!st->damaged) sg_wrong(g->s, SG_MSG_phrase_missing, st->head_at, "`alt` needs its text in quotes");
+            continue;
+        }
+        *text = sg_eval_text(g->s, st->caption);
+        uint32_t n = sg_utf8_count(*text);
+        if (n > BRIEF_MOST)
+            sg_wrong(g->s, SG_MSG_alt_too_long, st->caption->at, "an alternative text is at most 150 characters, and this is %u; say less, for the long description says the rest", n);
+        return true;
+    }
+    return false;
+}
+
+void sg_scene_brief(SgStage *g, const SgTell *t, SgScene *scene)
+{
+    if (!own_text(g, &scene->brief)) scene->brief = brief(t, false);
+    scene->brief_given = brief(t, true);
+}
