@@ -265,7 +265,7 @@ static void check_step(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
 /* ---- products ---- */
 void sg_run_product(Run *r, SgStr figure, const SgBuf *b)
 {
-    SgProduct p = { .figure = sg_str_keep(r->c.arena, figure.s, figure.n).s, .bytes = b->n > 0 ? b->v : "", .length = b->n, .title = "", .describe = "" };
+    SgProduct p = { .figure = sg_str_keep(r->c.arena, figure.s, figure.n).s, .bytes = b->n > 0 ? b->v : "", .length = b->n, .title = "", .brief = "", .describe = "" };
     r->product_bytes += b->n;
     SG_PUSH(r->c.arena, &r->products, p);
 }
@@ -278,6 +278,7 @@ static void add_facts(Run *r, const SgPage *page)
     SgProduct *p = &r->products.v[r->products.n - 1];
     SgPageFacts facts = sg_output_facts(r->c.arena, page, !is_still(r));
     p->title = sg_str_keep(r->c.arena, page->title.s, page->title.n).s;
+    p->brief = sg_str_keep(r->c.arena, page->brief.s, page->brief.n).s;
     p->describe = sg_str_keep(r->c.arena, page->describe.s, page->describe.n).s;
     p->width_mm = page->w_mm;
     p->height_mm = page->h_mm;

@@ -89,7 +89,7 @@ typedef struct {
     const char *bytes; size_t length;
     /* Of a figure that was drawn: */
     const char *frame;                 /* of `frames`: "-0", "-1" and so on, what stands behind a file's name; NULL else */
-    const char *title, *describe;      /* plain text; "" none */
+    const char *title, *brief, *describe;      /* plain text; "" none. brief: at most 150 characters */
     double width_mm, height_mm;
     uint32_t steps;
     const char *const *face; uint32_t nfaces;      /* names of the faces its words are set in */

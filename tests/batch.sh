@@ -98,6 +98,23 @@ for (const o of m.outputs) {
 if (wrong.length) { console.log(wrong.join('\n')); process.exit(1) }
 JS
 holds "the manifest tells the truth" node manifest.mjs
+holds "the texts" status 0 sagitta draw "$demos"/*.sag -o texts/ --apart --texts texts.csv
+cat > texts.mjs <<'JS'
+import { readFileSync } from 'node:fs'
+// RFC 4180: quoted cells, a quote in one doubled, lines ended by CR LF.
+const lines = readFileSync('texts.csv', 'utf8').split('\r\n')
+if (lines.pop() !== '' || lines.shift() !== 'figure,title,short,long,width_mm,height_mm,steps,file') throw Error('head or end')
+for (const line of lines) {
+    const cells = [...line.matchAll(/("(?:[^"]|"")*"|[^",]*)(,|$)/g)].slice(0, 8).map(m => m[1].replace(/^"|"$/g, '').replaceAll('""', '"'))
+    const [figure, title, short, long, w, h, steps, file] = cells
+    const svg = readFileSync(file, 'utf8')
+    if (!figure || !title || !short || [...short].length > 150) throw Error(`short text of ${figure}: ${short}`)
+    if (!svg.includes(`width="${w}mm" height="${h}mm"`)) throw Error(`size of ${figure}`)
+    if (!long || !/^\d+$/.test(steps)) throw Error(`long text of ${figure}`)
+}
+if (lines.length < 60) throw Error(`${lines.length} figures`)
+JS
+holds "short texts of at most 150 characters, long ones, true sizes" node texts.mjs
 cp m.json m1.json; cp c.html c1.html; cp d.d d1.d
 sagitta draw a.sag 'user ü.sag' -o 'out put/' --manifest m.json --depfile d.d --contact c.html
 holds "the same bytes again" eval 'cmp m.json m1.json && cmp c.html c1.html && cmp d.d d1.d'

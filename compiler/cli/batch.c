@@ -14,10 +14,10 @@
 
 #include "cli/lists.h"
 
-enum { MANIFEST, CONTACT_SHEET, DEPFILE, LISTS };
-static const SgOption LIST_OPTION[LISTS] = { SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_depfile };
+enum { MANIFEST, CONTACT_SHEET, TEXTS, DEPFILE, LISTS };
+static const SgOption LIST_OPTION[LISTS] = { SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_texts, SG_OPTION_depfile };
 /* Asked for, so that `--manifest a.sag`, a name forgotten, costs no script. */
-static const char LIST_ENDING[LISTS][8] = { ".json", ".html", ".d" };
+static const char LIST_ENDING[LISTS][8] = { ".json", ".html", ".csv", ".d" };
 
 typedef struct {
     const SgCommandLine *line;
@@ -211,6 +211,7 @@ static SgStatus add_lists(Batch *b)
         if (path[l] == NULL) continue;
         if (l == MANIFEST) sg_cli_manifest(b->drawing, b->n, &out);
         if (l == CONTACT_SHEET) sg_cli_contact_sheet(b->drawing, b->n, &out);
+        if (l == TEXTS) sg_cli_texts(b->drawing, b->n, &out);
         if (l == DEPFILE && !sg_cli_dependencies(b->drawing, b->n, path, DEPFILE, &out, &fault)) return tell(SG_COMMAND_WRONG, "%s", fault.text);
         add_target(b, path[l], out.v, out.n);
     }

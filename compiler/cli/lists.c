@@ -247,3 +247,33 @@ bool sg_cli_dependencies(const SgDrawing *drawing, uint32_t n, const char *const
     }
     return put_empty_rules(out, drawing, n, fault);
 }
+
+/* ---- the texts ---- */
+static void put_quoted(SgBuf *b, const char *text, const char *end)
+{
+    sg_put_char(b, '"');
+    for (; *text != '\0'; text++) {
+        if (*text == '"') sg_put_char(b, '"');
+        sg_put_char(b, *text);
+    }
+    sg_put_char(b, '"');
+    sg_puts(b, end);
+}
+
+void sg_cli_texts(const SgDrawing *drawing, uint32_t n, SgBuf *out)
+{
+    sg_puts(out, "figure,title,short,long,width_mm,height_mm,steps,file\r\n");
+    for (uint32_t i = 0; i < n; i++)
+        for (uint32_t k = 0; k < drawing[i].drawn.nproducts; k++) {
+            const SgProduct *p = &drawing[i].drawn.product[k];
+            put_quoted(out, p->figure, ",");
+            put_quoted(out, p->title, ",");
+            put_quoted(out, p->brief, ",");
+            put_quoted(out, p->describe, ",");
+            sg_put_mm3(out, p->width_mm);
+            sg_put_char(out, ',');
+            sg_put_mm3(out, p->height_mm);
+            sg_putf(out, ",%u,", (unsigned)p->steps);
+            put_quoted(out, drawing[i].output[k], "\r\n");
+        }
+}

@@ -128,9 +128,9 @@ static bool whole_number(const char *s, uint32_t *value)
 static SgStatus only_plain(const SgCommandLine *line, const char *what)
 {
     static const SgOption not[] = { SG_OPTION_step, SG_OPTION_frames, SG_OPTION_still, SG_OPTION_final, SG_OPTION_dpi, SG_OPTION_transparent,
-                                    SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_depfile, SG_OPTION_apart,
+                                    SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_texts, SG_OPTION_depfile, SG_OPTION_apart,
                                     SG_OPTION_sheet, SG_OPTION_key, SG_OPTION_overlay, SG_OPTION_strip };
-    static const char *const word[] = { "step", "frames", "still", "final", "dpi", "transparent", "manifest", "contact", "depfile", "apart",
+    static const char *const word[] = { "step", "frames", "still", "final", "dpi", "transparent", "manifest", "contact", "texts", "depfile", "apart",
                                         "sheet", "key", "overlay", "strip" };
     _Static_assert(sizeof not / sizeof *not == sizeof word / sizeof *word, "every option has its word");
     char text[200];
@@ -238,16 +238,16 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     SgStatus status = destination_of(output, &to);
     if (status != SG_DONE) return status;
     job->kind = SG_JOB_DRAW;
-    bool lists = line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_depfile];
+    bool lists = line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_texts] || line->given[SG_OPTION_depfile];
     if (to != TO_FOLDER && line->noperands > 1) return tell(SG_COMMAND_WRONG, "several scripts want a folder to draw into: -o FOLDER/");
-    if (to == TO_STANDARD_OUTPUT && lists) return tell(SG_COMMAND_WRONG, "--manifest, --contact and --depfile want outputs that are files, and -o - is none");
+    if (to == TO_STANDARD_OUTPUT && lists) return tell(SG_COMMAND_WRONG, "--manifest, --contact, --texts and --depfile want outputs that are files, and -o - is none");
     job->form = to == TO_FILE ? form_of(output) : SG_FORM_SVG;
     job->frames = line->given[SG_OPTION_frames];
     if (job->frames && job->form == SG_FORM_PDF) return tell(SG_COMMAND_WRONG, "a PDF has a page a step already; take --frames away");
     if (job->frames && to == TO_STANDARD_OUTPUT) return tell(SG_COMMAND_WRONG, "--frames makes a file a step, and -o - is one; give a name or a folder");
     job->every = to == TO_FOLDER || job->form == SG_FORM_PDF;
-    if (job->form == SG_FORM_PDF && (line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact]))
-        return tell(SG_COMMAND_WRONG, "--manifest and --contact list figures, and a PDF holds all of a script; write a name ending in .svg or .png, or a folder ending in /");
+    if (job->form == SG_FORM_PDF && (line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_texts]))
+        return tell(SG_COMMAND_WRONG, "--manifest, --contact and --texts list figures, and a PDF holds all of a script; write a name ending in .svg or .png, or a folder ending in /");
     if (line->given[SG_OPTION_key] && line->given[SG_OPTION_overlay]) return tell(SG_COMMAND_WRONG, "draw makes one of --key and --overlay at a time");
     job->sheet = line->value[SG_OPTION_sheet];
     job->part = line->given[SG_OPTION_key] ? SG_SHEET_KEY : line->given[SG_OPTION_overlay] ? SG_SHEET_OVERLAY : SG_SHEET_GIVEN;
