@@ -44,7 +44,7 @@ static bool depends(const SgTell *t, const SgExpr *e)
     for (uint32_t i = 0; i < e->nargs; i++) if (depends(t, e->arg[i])) return true;
     return false;
 }
-bool sg_tell_depends(const SgTell *t, const SgExpr *e) { return depends(t, e); }
+bool sg_tell_depends(const SgTell *t, const SgExpr *e) { return !t->whole && depends(t, e); }
 
 /* What light does is answer, and so is all that is told by it. */
 static void find_answers(SgTell *t)
@@ -185,6 +185,7 @@ void sg_scene_describe(SgStage *g, SgScene *scene)
     find_answers(&t);
     for (int all = 0; all < 2; all++) {
         t.out = all ? &whole : &given;
+        t.whole = all;
         intro(&t, !all);
         things(&t);
         statements(&t, 0, false);
@@ -197,5 +198,6 @@ void sg_scene_describe(SgStage *g, SgScene *scene)
     }
     scene->describe = of_buffer(&whole);
     scene->given = of_buffer(&given);
+    t.whole = false;
     sg_scene_brief(g, &t, scene);
 }

@@ -8,6 +8,7 @@ typedef struct {
     SgStage *g;
     const SgWording *w;
     SgBuf *out;
+    bool whole;                /* answers are told too */
     bool *answer;              /* a symbol each: what it is depends on light, images or a find */
 } SgTell;
 

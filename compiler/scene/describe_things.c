@@ -45,7 +45,7 @@ void sg_tell_placed(const SgTell *t, uint32_t symbol, const SgExpr *at)
     SgKind kind = t->g->scope->symbol[symbol].kind;
     if (sg_tell_depends(t, at) || !sg_default_point(t->g->s, symbol, true, &p)) return;
     uint32_t other = neighbour(t, symbol, p, sg_meets_light(kind));
-    if (other == UINT32_MAX || (t->answer[other] && kind != SG_KIND_image)) return;
+    if (other == UINT32_MAX || (t->answer[other] && !t->whole && kind != SG_KIND_image)) return;
     const SgSurface *f = &t->g->s->thing[other].element.surface;
     double d = sg_pt_dot(sg_pt_sub(p, f->vertex), t->g->s->light);
     if (fabs(f->along.y_mm) > 0.8) return;            /* a thing that looks up or down has no before along the axis */
