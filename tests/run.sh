@@ -31,7 +31,7 @@ part build-gcc-release   m CC=gcc PROFILE=release binary
 part build-gcc-debug     m CC=gcc PROFILE=debug binary
 part build-clang-release m CC=clang PROFILE=release binary
 part build-clang-debug   m CC=clang PROFILE=debug binary
-part build-sanitizers    m CC=gcc PROFILE=san binary
+part build-sanitizers    m CC=gcc PROFILE=san binary printer
 part build-print         m CC=gcc PROFILE=release printer
 part layers              m layers
 part headers             m headers
