@@ -110,7 +110,7 @@ for (const line of lines) {
     const svg = readFileSync(file, 'utf8')
     if (!figure || !title || !short || [...short].length > 150) throw Error(`short text of ${figure}: ${short}`)
     if (!svg.includes(`width="${w}mm" height="${h}mm"`)) throw Error(`size of ${figure}`)
-    if (!long || !/^\d+$/.test(steps)) throw Error(`long text of ${figure}`)
+    if (!long.includes(' ') || long.length < short.length / 2 || !/^\d+$/.test(steps)) throw Error(`long text of ${figure}`)
 }
 if (lines.length < 60) throw Error(`${lines.length} figures`)
 JS

@@ -155,20 +155,37 @@ static void say_narrow(const Panel *p, double needs_mm)
            (int)need.n, need.s, (int)is.n, is.s, (int)need.n, need.s);
 }
 
+/* Each part as far as it goes: a figure cut short tells what is given and its captions, never its end. */
 static SgStr described(const Panel *p)
 {
     SgBuf b = { .arena = p->c->arena };
     for (uint32_t i = 0; i < p->part.n; i++) {
         const Part *part = &p->part.v[i];
-        SgStr letter = letter_of(p->c->arena, i), text = sg_plain(p->c->arena, part->text);
+        const SgPage *page = part->page;
+        bool whole = part->step >= (int)page->nsteps;
+        SgStr letter = letter_of(p->c->arena, i), text = sg_plain(p->c->arena, part->text), told = whole ? page->describe : page->given;
         if (i) sg_put_char(&b, ' ');
         if (p->lettered) sg_putf(&b, "%.*s ", (int)letter.n, letter.s);
         sg_put_str(&b, text);
-        if (part->step < (int)part->page->nsteps || !part->page->describe.n) continue;         /* it tells the end */
-        if (text.n) sg_puts(&b, text.s[text.n - 1] == '.' ? " " : ". ");
-        sg_put_str(&b, part->page->describe);
+        if (text.n && told.n) sg_puts(&b, text.s[text.n - 1] == '.' ? " " : ". ");
+        sg_put_str(&b, told);
+        for (int k = 0; !whole && k < part->step; k++) sg_putf(&b, " %.*s", (int)page->step[k].plain.n, page->step[k].plain.s);
     }
     return sg_buf_str(&b);
+}
+
+/* A panel is called by its title where there is room for little: the short text of one part would tell of that part only. */
+static SgStr briefly(SgArena *a, SgStr title)
+{
+    enum { BRIEF_MOST = 150 };
+    uint32_t end = 0, n = 0, space = 0, code;
+    while (end < title.n && n < BRIEF_MOST) {
+        if (title.s[end] == ' ') space = end;
+        end = sg_utf8_next(title, end, &code);
+        n++;
+    }
+    if (end < title.n && space > 0) end = space;
+    return sg_str_keep(a, title.s, end);
 }
 
 static SgPage *compose(Panel *p, SgStr id, SgStr title)
@@ -196,7 +213,8 @@ static SgPage *compose(Panel *p, SgStr id, SgStr title)
     *page = *first;                                    /* paper, inks, wording */
     page->id = id;
     page->title = title;
-    page->describe = described(p);
+    page->describe = page->given = described(p);       /* it has no steps: all of it is seen at once */
+    page->brief = page->brief_given = briefly(p->c->arena, title);
     page->w_mm = natural + spare;
     page->h_mm = y;
     page->item = items.v;
