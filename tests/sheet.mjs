@@ -129,6 +129,10 @@ const nasty = {
     construct: spot.replace(/    step[^]*?\n    }\n/, "    construct flame of candle by M\n"),
 };
 for (const [name, text] of Object.entries({ spot, ...nasty })) writeFileSync(`${work}/${name}.sag`, text);
+// A width of the author's is the problem's too, as high as the answers need.
+writeFileSync(`${work}/wide.sag`, base.replace("frame 17 cm by 8 cm", "width 16 cm"));
+run(binary, "draw", `${work}/wide.sag`, "--key", "-o", `${work}/wide.pdf`);
+holds("a figure with a width of its own", /flame/.test(run("pdftotext", `${work}/wide.pdf`, "-")));
 for (const form of ["pdf", "svg"]) {
     for (const name of ["spot", ...Object.keys(nasty)]) run(binary, "draw", `${work}/${name}.sag`, "--sheet", "s", "-o", `${work}/${name}.${form}`);
     for (const name of Object.keys(nasty)) holds(`${form}: the sheet knows nothing of an answer that ${name}`, readFileSync(`${work}/spot.${form}`).equals(readFileSync(`${work}/${name}.${form}`)));

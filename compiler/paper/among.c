@@ -19,7 +19,7 @@ const SgPage *sg_among(SgCompile *c, const SgSheetProblem *p, double column_mm)
         SgSolved *s = p->drawing[i].solved;
         scene[i] = sg_scene_part(c, s, &s, 1, (SgScenePart){ .paper = true, .upto = (int)s->figure->nsteps });
         if (!scene[i]) return NULL;
-        for (uint32_t k = 0; k < scene[i]->nmarks; k++) ink = sg_box_join(ink, sg_paper_core(c, &scene[i]->mark[k]));
+        for (uint32_t k = 0; k < scene[i]->nmarks; k++) ink = sg_box_join(ink, sg_paper_core(c, scene[i], &scene[i]->mark[k]));
     }
     double w = up_to_step(ink.x1_mm - ink.x0_mm + 2 * AROUND_MM), h = up_to_step(ink.y1_mm - ink.y0_mm + 2 * AROUND_MM);
     double x = (ink.x0_mm + ink.x1_mm) / 2, y = (ink.y0_mm + ink.y1_mm) / 2;

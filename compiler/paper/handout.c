@@ -12,14 +12,15 @@
 typedef struct { const SgScene *given, *whole; SgBox ink; } Drawn;     /* ink: what must be seen of the whole, in the scene's millimetres on paper */
 
 /* Light and the axis may run out of a frame; everything else has to be seen. */
-SgBox sg_paper_core(SgCompile *c, const SgMark *m)
+SgBox sg_paper_core(SgCompile *c, const SgScene *scene, const SgMark *m)
 {
     SgBox box = sg_box_empty();
     if (m->role == SG_ROLE_RAY || m->role == SG_ROLE_AXIS || m->role == SG_ROLE_GRID) return box;
     for (uint32_t k = 0; k < m->nxy; k++) box = sg_box_add(box, m->xy[k]);
+    const SgStyle style = sg_style_of(&scene->style);
     uint32_t lines = 0;
-    SgWords *line = m->role == SG_ROLE_NOTE ? sg_shape_lines(c->arena, m->words, SG_FACE_UPRIGHT, 9, 0, &lines) : NULL;
-    for (uint32_t i = 0; i < lines; i++) box = sg_box_add(box, sg_pt(m->xy[0].x_mm + line[i].width_mm, m->xy[0].y_mm - i * SG_PT_MM(9) * 1.25));
+    SgWords *line = m->role == SG_ROLE_NOTE ? sg_shape_lines(c->arena, m->words, SG_FACE_UPRIGHT, style.note_pt, 0, &lines) : NULL;
+    for (uint32_t i = 0; i < lines; i++) box = sg_box_add(box, sg_pt(m->xy[0].x_mm + line[i].width_mm, m->xy[0].y_mm - i * SG_PT_MM(style.note_pt) * style.note_lead));
     if (m->half_mm > 0) for (int side = -1; side <= 1; side += 2) box = sg_box_add(box, sg_pt_along(m->xy[0], sg_pt_left(m->direction), side * m->half_mm));
     return box;
 }
@@ -34,23 +35,25 @@ static bool draw_problem(SgCompile *c, const SgSheetProblem *p, Drawn *d)
     d->whole = d->given ? sg_scene_part(c, s, &s, 1, whole) : NULL;
     if (!d->whole) return false;
     d->ink = sg_box_empty();
-    for (uint32_t i = 0; i < d->whole->nmarks; i++) d->ink = sg_box_join(d->ink, sg_paper_core(c, &d->whole->mark[i]));
-    for (uint32_t i = 0; p->shown && i < d->given->nmarks; i++) d->ink = sg_box_join(d->ink, sg_paper_core(c, &d->given->mark[i]));
+    for (uint32_t i = 0; i < d->whole->nmarks; i++) d->ink = sg_box_join(d->ink, sg_paper_core(c, d->whole, &d->whole->mark[i]));
+    for (uint32_t i = 0; p->shown && i < d->given->nmarks; i++) d->ink = sg_box_join(d->ink, sg_paper_core(c, d->given, &d->given->mark[i]));
     return !sg_errors(c);
 }
 
 static double up_to_step(double mm) { return ceil(mm / STEP_MM - 1e-9) * STEP_MM; }
 
-/* Around the ink of all versions, in whole steps each way; no wider than a column while the ink itself is not. */
-static SgBox frame_of(SgBox ink, double column_mm)
+/* Around the ink of all versions, in whole steps each way; no wider than a column while the ink itself is not. width_mm: the
+   author's own, 0 none. */
+static SgBox frame_of(SgBox ink, double column_mm, double width_mm)
 {
     double w = up_to_step(ink.x1_mm - ink.x0_mm + 2 * PAST_ANSWER_MM), h = up_to_step(ink.y1_mm - ink.y0_mm + 2 * PAST_ANSWER_MM);
     if (w > column_mm && ink.x1_mm - ink.x0_mm + 4 <= column_mm) w = floor(column_mm);
+    if (width_mm > 0) w = width_mm;
     double x = floor((ink.x0_mm + ink.x1_mm) / 2), y = floor((ink.y0_mm + ink.y1_mm) / 2);
     return (SgBox){ x - w / 2, y - h / 2, x + w / 2, y + h / 2 };
 }
 
-/* Every arrow, point and strike of light has to stand on the paper that the student has. */
+/* Objects, images and the middles of lenses and mirrors have to stand on the paper that the student has. */
 static bool on_paper(SgCompile *c, const SgSheetProblem *p, const SgScene *whole, SgBox frame)
 {
     for (uint32_t i = 0; i < whole->nmarks; i++) {
@@ -238,8 +241,8 @@ static bool figure_of(SgCompile *c, const SgSheetForm *form, const SgSheetProble
         q->given = q->key = sg_among(c, p, column_mm);
         return q->given && !sg_errors(c);
     }
-    bool own = d->given->frame_w_mm > 0;
-    SgBox frame = own ? sg_layout_frame(c, d->given, d->given->frame_w_mm, d->given->frame_h_mm) : frame_of(ink, column_mm);
+    bool own = d->given->frame_w_mm > 0 && d->given->frame_h_mm > 0;
+    SgBox frame = own ? sg_layout_frame(c, d->given, d->given->frame_w_mm, d->given->frame_h_mm) : frame_of(ink, column_mm, d->given->frame_w_mm);
     if (!on_paper(c, p, d->whole, frame)) return false;
     SgPage *sheet, *key;
     sg_layout_apart(c, d->given, d->whole, frame, &sheet, &key);
@@ -291,7 +294,7 @@ const SgPage *const *sg_handout(const SgSheetForm *form, int version, SgPaperKin
         if (version >= 0 && (uint32_t)version != v) continue;
         SgPaperSheet s = paper_of(form, one);
         SgPaperProblem *q = SG_ARRAY(a, SgPaperProblem, n + 1);
-        double column_mm = (s.w_mm - 2 * s.margin_mm - (s.columns - 1) * 8.0) / s.columns;
+        double column_mm = sg_paper_column_mm(s.w_mm, s.margin_mm, s.columns);
         for (uint32_t i = 0; i < n; i++) {
             q[i] = problem_of(one->c, form, &one->problem[i], &one->sheet->problem[i].statement);
             if (one->problem[i].solved && !figure_of(one->c, form, &one->problem[i], &drawn[(size_t)i * form->nversions + v], ink[i], column_mm, &q[i])) return NULL;

@@ -30,6 +30,8 @@ typedef struct {
     uint32_t column;
 } Sheet;
 
+double sg_paper_column_mm(double w_mm, double margin_mm, uint32_t columns) { return (w_mm - 2 * margin_mm - (columns - 1) * COLUMN_GAP_MM) / columns; }
+
 static bool given_too(const Sheet *t) { return t->kind != SG_PAPER_OVERLAY; }
 static double column_x(const Sheet *t) { return t->s->margin_mm + t->column * (t->column_mm + COLUMN_GAP_MM); }
 
@@ -326,7 +328,7 @@ static Sheet sheet_of(SgCompile *c, const SgPaperSheet *s, SgPaperKind kind)
     t.p.w_mm = s->w_mm;
     t.p.h_mm = s->h_mm;
     t.bottom_mm = s->h_mm - s->margin_mm - FOOT_MM - (s->rulers != SG_RULERS_NONE ? RULER_MM : 0);
-    t.column_mm = (s->w_mm - 2 * s->margin_mm - (s->columns - 1) * COLUMN_GAP_MM) / s->columns;
+    t.column_mm = sg_paper_column_mm(s->w_mm, s->margin_mm, s->columns);
     return t;
 }
 

@@ -44,6 +44,8 @@ typedef struct {
     const SgPaperProblem *problem; uint32_t nproblems;
 } SgPaperSheet;
 
+/* How wide a problem may be. */
+double sg_paper_column_mm(double w_mm, double margin_mm, uint32_t columns);
 /* The pages of one version; *npages told. NULL after a message: a problem that no page or column can hold. */
 const SgPage *const *sg_paper(SgCompile *c, const SgPaperSheet *sheet, SgPaperKind kind, uint32_t *npages);
 
