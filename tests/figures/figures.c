@@ -56,6 +56,12 @@ static const Rule *rule_called(const char *id)
 }
 
 /* ---- the demos ---- */
+static bool beside_each_other(const SgCompile *c)
+{
+    SgStr script = c->source[0].bytes;
+    return memmem(script.s, script.n, "\npanel ", 7) != NULL || memmem(script.s, script.n, " among ", 7) != NULL;
+}
+
 static void check_demo(SgCompile *c, const SgScene *scene, const SgPage *page)
 {
     char who[200];
@@ -63,6 +69,7 @@ static void check_demo(SgCompile *c, const SgScene *scene, const SgPage *page)
     snprintf(who, sizeof who, "%s: %.*s", watch.script, (int)scene->id.n, scene->id.s);
     Figure f = open_figure(c, who, scene, page, &svg);
     f.demo = true;
+    f.part = beside_each_other(c);
     if (!svg.well_formed) printf("%s: no sound SVG\n", who);
     unsigned faults = check_all(&f) + !svg.well_formed;
     watch.figures++;
@@ -75,6 +82,7 @@ static void check_demo(SgCompile *c, const SgScene *scene, const SgPage *page)
         if (!page_damage(c->arena, scene, &bad, (Damage)k)) continue;
         Figure g = open_figure(c, who, scene, &bad, &svg);
         g.demo = g.quiet = true;
+        g.part = f.part;
         if (!figure_rule(&g, rule_called(damages[k].rule))) printf("%s: %s is not seen by the rule %s\n", who, damages[k].says, damages[k].rule);
         else watch.seen[k]++;
         figure_close(&g);

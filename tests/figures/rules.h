@@ -17,6 +17,7 @@ typedef struct {
     bool plain;                /* in the usual widths, sizes and colours; other styles owe only what holds in all */
     bool nearly;               /* drawn by pencil and ruler: its rays meet only nearly */
     bool demo;                 /* of the demos: owes a page's width */
+    bool part;                 /* of a script that sets its figures beside each other: may be as narrow as a column */
     Ink *ink; uint32_t nink;
     Box *words; uint32_t nwords;
     const char *rule;          /* the one being checked */
