@@ -184,6 +184,7 @@ void sg_page_captions(SgPage *page, SgCompile *c, const SgScene *scene, const Sg
         SgPageStep *to = &page->step[i];
         to->id = from->id;
         to->plain = sg_plain(c->arena, from->caption);
+        to->told = from->told.n ? sg_plain(c->arena, from->told) : to->plain;
         to->line = sg_shape_lines(c->arena, from->caption, SG_FACE_UPRIGHT, style->caption_pt, width, &to->nlines);
         to->say = sg_plain(c->arena, from->say);
         to->ask = sg_plain(c->arena, from->ask);

@@ -24,7 +24,7 @@ typedef struct {
     uint32_t light; double light_from_mm;      /* 0: stands at once; else drawn when the light of this ray gets there */
 } SgItem;
 typedef struct {
-    SgStr id, plain;                   /* plain: caption for accessible text */
+    SgStr id, plain, told;             /* plain: caption for accessible text; told: all that the step brings, at length */
     SgStr say, ask;                    /* plain; empty none */
     SgWords *ask_line; uint32_t nask;  /* the question as laid out for the strip */
     SgWords *line; uint32_t nlines;    /* caption as laid out for the strip below the figure */

@@ -70,7 +70,7 @@ SgStr sg_output_told(SgArena *a, const SgPage *page, int step)
     sg_put_str(&b, page->given);
     for (int k = 0; k < step; k++) {
         if (b.n) sg_put_char(&b, ' ');
-        sg_put_str(&b, page->step[k].plain);
+        sg_put_str(&b, page->step[k].told);
     }
     return sg_buf_str(&b);
 }

@@ -6,22 +6,19 @@
 enum { BRIEF_MOST = 150 };         /* characters; common practice for alternative text */
 typedef struct { bool given, where, image, object, several; } Much;
 
-static bool seen(const SgTell *t, uint32_t i)
-{
-    return t->g->s->thing[i].state == SG_VALID && !sg_is_hidden(sg_statement_of(t->g->s, i)) && sg_in_part(t->g, i);
-}
-
-static SgTextId sort_of(const SgTell *t, uint32_t i)
+typedef struct { SgTextId one, many; } Sort;
+#define SORT(text) (Sort){ SG_TEXT_brief_##text, SG_TEXT_brief_many_##text }
+static Sort sort_of(const SgTell *t, uint32_t i)
 {
     const SgElement *e = &t->g->s->thing[i].element;
     switch ((int)t->g->scope->symbol[i].kind) {
-    case SG_KIND_mirror: return e->plane ? SG_TEXT_brief_mirror_plane : e->converging ? SG_TEXT_brief_mirror_concave : SG_TEXT_brief_mirror_convex;
-    case SG_KIND_lens: return e->converging ? SG_TEXT_brief_lens_converging : SG_TEXT_brief_lens_diverging;
-    case SG_KIND_boundary: return SG_TEXT_brief_boundary;
-    case SG_KIND_stop: return SG_TEXT_brief_stop;
-    case SG_KIND_screen: return SG_TEXT_brief_screen;
-    case SG_KIND_eye: return SG_TEXT_brief_eye;
-    default: return SG_TEXT_COUNT;
+    case SG_KIND_mirror: return e->plane ? SORT(mirror_plane) : e->converging ? SORT(mirror_concave) : SORT(mirror_convex);
+    case SG_KIND_lens: return e->converging ? SORT(lens_converging) : SORT(lens_diverging);
+    case SG_KIND_boundary: return SORT(boundary);
+    case SG_KIND_stop: return SORT(stop);
+    case SG_KIND_screen: return SORT(screen);
+    case SG_KIND_eye: return SORT(eye);
+    default: return (Sort){ SG_TEXT_COUNT, SG_TEXT_COUNT };
     }
 }
 
@@ -39,9 +36,9 @@ static SgStr object_text(const SgTell *t, uint32_t symbol, bool where)
     const SgPhrase *at = sg_phrase(sg_statement_of(t->g->s, symbol), SG_PHRASE_object_at);
     SgStr name = sg_tell_name(t, symbol);
     uint32_t only = UINT32_MAX, n = 0;
-    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) if (sg_meets_light(t->g->scope->symbol[i].kind) && seen(t, i)) { n++; only = i; }
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) if (sg_meets_light(t->g->scope->symbol[i].kind) && sg_tell_seen(t, i)) { n++; only = i; }
     if (o->far) return SG_FILLED(a, t->w, SG_TEXT_brief_object_far, { "name", name });
-    if (!where || n != 1 || t->answer[only] || (at && at->n && sg_tell_depends(t, at->value[0]))) return name;
+    if (!where || n != 1 || !sg_tell_told(t, only) || (at && at->n && sg_tell_depends(t, at->value[0]))) return name;
     double d = sg_pt_dot(sg_pt_sub(o->foot, t->g->s->thing[only].element.surface.vertex), t->g->s->light);
     if (fabs(d) < 1e-6) return name;
     return SG_FILLED(a, t->w, d < 0 ? SG_TEXT_brief_object_before : SG_TEXT_brief_object_beyond, { "name", name }, { "d", sg_tell_length(t, d) });
@@ -50,31 +47,59 @@ static SgStr object_text(const SgTell *t, uint32_t symbol, bool where)
 static SgStr image_text(const SgTell *t)
 {
     uint32_t last = UINT32_MAX;
-    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) if (t->g->scope->symbol[i].kind == SG_KIND_image && seen(t, i)) last = i;
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) if (t->g->scope->symbol[i].kind == SG_KIND_image && sg_tell_seen(t, i)) last = i;
     if (last == UINT32_MAX) return SG_LIT("");
     const SgImage *im = &t->g->s->thing[last].image;
     if (im->last.far == SG_AT_INFINITY) return t->w->text[SG_TEXT_brief_image_far];
     return SG_FILLED(t->g->c->arena, t->w, SG_TEXT_brief_image, { "nature", sg_image_nature(t->g->s, im) });
 }
 
-static SgStr say(const SgTell *t, Much much)
+static bool is_told(const SgTell *t, Much much, uint32_t i) { return sg_tell_seen(t, i) && (!much.given || sg_statement_of(t->g->s, i)->step == 0); }
+
+/* What stands in the way of light, each sort once with how many there are. */
+static SgStr elements_text(const SgTell *t, Much much)
 {
     SgArena *a = t->g->c->arena;
-    SgBuf what = { .arena = a }, elements = { .arena = a }, objects = { .arena = a };
-    bool light = false;
-    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) {
-        SgTextId sort = sort_of(t, i);
-        bool given = sg_statement_of(t->g->s, i)->step == 0;
-        light = light || (much.given ? given && sg_is_element(t->g->scope->symbol[i].kind) : t->g->light[i] > 0);
-        if (!seen(t, i) || (much.given && !given)) continue;
-        if (sort < SG_TEXT_COUNT && (much.several || !elements.n)) part(&elements, t->w->text[sort], ", ");
-        if (t->g->scope->symbol[i].kind == SG_KIND_object && much.object) part(&objects, object_text(t, i, much.where), ", ");
+    SgBuf b = { .arena = a };
+    bool done[SG_TEXT_COUNT] = { false };
+    for (uint32_t i = 0; i < t->g->scope->nsymbols && (much.several || !b.n); i++) {
+        Sort sort = sort_of(t, i);
+        uint32_t n = 0;
+        if (sort.one == SG_TEXT_COUNT || done[sort.one] || !is_told(t, much, i)) continue;
+        for (uint32_t k = i; k < t->g->scope->nsymbols; k++) n += is_told(t, much, k) && sort_of(t, k).one == sort.one;
+        done[sort.one] = true;
+        part(&b, n == 1 ? t->w->text[sort.one] : SG_FILLED(a, t->w, sort.many, { "n", sg_tell_count(t, n) }), ", ");
     }
-    if (elements.n) part(&what, sg_buf_str(&elements), "");
-    if (objects.n) part(&what, sg_buf_str(&objects), "; ");
+    return b.n ? sg_buf_str(&b) : SG_LIT("");
+}
+
+/* What is looked at; where nothing is, the light itself. */
+static SgStr objects_text(const SgTell *t, Much much)
+{
+    SgArena *a = t->g->c->arena;
+    SgBuf b = { .arena = a };
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++)
+        if (t->g->scope->symbol[i].kind == SG_KIND_object && is_told(t, much, i)) part(&b, object_text(t, i, much.where), ", ");
+    for (uint32_t i = 0; i < t->g->scope->nsymbols && !b.n; i++) {
+        const SgStatement *st = sg_statement_of(t->g->s, i);
+        const SgPhrase *from = st->kind == SG_KIND_fan ? sg_phrase(st, SG_PHRASE_fan_from) : NULL;
+        if (!t->g->light[i] || !is_told(t, much, i)) continue;
+        if (st->kind == SG_KIND_beam) part(&b, t->w->text[SG_TEXT_brief_beam], "");
+        if (from && from->n) part(&b, SG_FILLED(a, t->w, SG_TEXT_brief_fan, { "from", sg_tell_point(t, from->value[0], true) }), "");
+    }
+    return b.n ? sg_buf_str(&b) : SG_LIT("");
+}
+
+static SgStr say(const SgTell *t, Much much)
+{
+    SgBuf what = { .arena = t->g->c->arena };
+    bool light = false;
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) light = light || (t->g->light[i] > 0 && is_told(t, much, i));
+    part(&what, elements_text(t, much), "");
+    if (much.object) part(&what, objects_text(t, much), "; ");
     if (much.image && !much.given) part(&what, image_text(t), "; ");
     if (!what.n) return t->w->text[light ? SG_TEXT_brief_rays_bare : SG_TEXT_brief_drawing_bare];
-    return SG_FILLED(a, t->w, light ? SG_TEXT_brief_rays : SG_TEXT_brief_drawing, { "what", sg_buf_str(&what) });
+    return SG_FILLED(t->g->c->arena, t->w, light ? SG_TEXT_brief_rays : SG_TEXT_brief_drawing, { "what", sg_buf_str(&what) });
 }
 
 /* At most so many characters, cut before a word; for a wording that says too much even at its shortest. */
@@ -89,11 +114,12 @@ static SgStr cut(SgStr s)
     return (SgStr){ s.s, last };
 }
 
-static SgStr brief(const SgTell *t, bool given)
+static SgStr brief(SgTell *t, bool given)
 {
     static const Much steps[] = { { false, true, true, true, true }, { false, false, true, true, true }, { false, false, true, false, true },
                                   { false, false, true, false, false }, { false, false, false, false, false } };
     SgStr s = SG_LIT("");
+    t->whole = !given;
     for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
         Much much = steps[i];
         much.given = given;
@@ -122,7 +148,7 @@ static bool own_text(SgStage *g, SgStr *text)
     return false;
 }
 
-void sg_scene_brief(SgStage *g, const SgTell *t, SgScene *scene)
+void sg_scene_brief(SgStage *g, SgTell *t, SgScene *scene)
 {
     if (!own_text(g, &scene->brief)) scene->brief = brief(t, false);
     scene->brief_given = brief(t, true);

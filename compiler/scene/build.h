@@ -42,5 +42,6 @@ bool sg_scene_axis(SgStage *g, SgMark *m, SgPoint *xy);
 bool sg_scene_unequal(SgStage *g, const SgStatement *st, const char *what);      /* says that it cannot be under unequal scales */
 void sg_scene_cut(const SgStage *g, const SgPath *p, uint32_t k, SgPoint *in, SgPoint *out);     /* where the legs that meet at hit k are cut */
 void sg_scene_cues(SgStage *g);                                  /* show, fade, hide, emphasise */
+SgStr sg_scene_slide_scale(SgSolved *s);                          /* of the scale's words what is still so on a slide */
 void sg_scene_describe(SgStage *g, SgScene *scene);              /* its long and short texts, once its steps have captions */
 #endif

@@ -35,6 +35,41 @@ void sg_tell(const SgTell *t, SgTextId id, const SgHole *hole, uint32_t n)
     sg_put_filled(t->out, t->w, id, hole, n);
 }
 
+/* Whether markup begins with a small letter. */
+static bool begins_small(SgStr text)
+{
+    uint32_t i = 0, code = 0;
+    while (i < text.n && (text.s[i] == '*' || text.s[i] == '\\')) i++;
+    if (i < text.n) sg_utf8_next(text, i, &code);
+    return (code >= 'a' && code <= 'z') || (code >= 0xDF && code <= 0xFF && code != 0xF7) || (code >= 0x3B1 && code <= 0x3C9) || (code >= 0x430 && code <= 0x45F);
+}
+
+static SgTextId noun(SgKind kind)
+{
+    switch ((int)kind) {
+    case SG_KIND_mirror: return SG_TEXT_the_mirror;
+    case SG_KIND_lens: return SG_TEXT_the_lens;
+    case SG_KIND_boundary: return SG_TEXT_the_boundary;
+    case SG_KIND_stop: return SG_TEXT_the_stop;
+    case SG_KIND_screen: return SG_TEXT_the_screen;
+    case SG_KIND_eye: return SG_TEXT_the_eye;
+    case SG_KIND_image: return SG_TEXT_the_image;
+    case SG_KIND_point: return SG_TEXT_the_point;
+    default: return SG_TEXT_the_object;
+    }
+}
+
+void sg_tell_of(const SgTell *t, uint32_t symbol, SgTextId id, const SgHole *hole, uint32_t n)
+{
+    enum { MOST = 8 };
+    SgHole all[MOST] = { { "name", sg_tell_name(t, symbol) } };
+    SgStr text = t->w->text[id];
+    bool leads = text.n > 6 && sg_str_is((SgStr){ text.s, 6 }, "{name}");
+    if (leads && begins_small(all[0].value)) all[0].value = SG_FILLED(t->g->c->arena, t->w, noun(t->g->scope->symbol[symbol].kind), { "name", all[0].value });
+    for (uint32_t i = 0; i < n && i + 1 < MOST; i++) all[i + 1] = hole[i];
+    sg_tell(t, id, all, n + 1);
+}
+
 /* ---- what is worked out ---- */
 
 static bool depends(const SgTell *t, const SgExpr *e)
@@ -91,6 +126,26 @@ static SgStr filled_point(const SgTell *t, SgTextId id, uint32_t symbol)
     return SG_FILLED(a, t->w, id, { "name", sg_tell_name(t, symbol) });
 }
 
+/* A point that is of no thing: how high, and against what it stands. */
+static SgStr free_point(const SgTell *t, const SgExpr *e, bool from)
+{
+    SgArena *a = t->g->c->arena;
+    SgValue v = sg_eval(t->g->s, e);
+    uint32_t other;
+    double d;
+    if (v.state != SG_VALID || v.type != SG_TYPE_POINT) return t->w->text[from ? SG_TEXT_from_somewhere : SG_TEXT_point_somewhere];
+    double y = v.point.y_mm;
+    SgTextId id = y > 1e-6 ? from ? SG_TEXT_from_above : SG_TEXT_point_above : y < -1e-6 ? from ? SG_TEXT_from_below : SG_TEXT_point_below
+                : from ? SG_TEXT_from_axis : SG_TEXT_point_axis;
+    SgStr place = SG_LIT("");
+    if (sg_tell_place_of(t, UINT32_MAX, v.point, &other, &d)) {
+        SgTextId where = fabs(d) < 1e-6 ? SG_TEXT_place_at : d < 0 ? SG_TEXT_place_before : SG_TEXT_place_beyond;
+        SgStr told = SG_FILLED(a, t->w, where, { "d", sg_tell_length(t, d) }, { "other", sg_tell_name(t, other) });
+        place = sg_format(a, " %.*s", (int)told.n, told.s);
+    }
+    return SG_FILLED(a, t->w, id, { "h", sg_tell_length(t, y) }, { "place", place });
+}
+
 SgStr sg_tell_point(const SgTell *t, const SgExpr *e, bool from)
 {
     const SgScope *scope = t->g->scope;
@@ -104,25 +159,52 @@ SgStr sg_tell_point(const SgTell *t, const SgExpr *e, bool from)
             if (points[i].kind == kind && sg_str_is(word, points[i].word)) return filled_point(t, from ? points[i].from : points[i].point, of->symbol);
         if (of == e && !sg_is_value_kind(kind)) return filled_point(t, from ? SG_TEXT_from_named : SG_TEXT_point_named, of->symbol);
     }
-    SgValue v = sg_eval(t->g->s, e);
-    double y = v.state == SG_VALID && v.type == SG_TYPE_POINT ? v.point.y_mm : 0;
-    return t->w->text[y > 1e-9 ? from ? SG_TEXT_from_above : SG_TEXT_point_above : y < -1e-9 ? from ? SG_TEXT_from_below : SG_TEXT_point_below
-                      : from ? SG_TEXT_from_axis : SG_TEXT_point_axis];
+    return sg_tell_depends(t, e) ? t->w->text[from ? SG_TEXT_from_somewhere : SG_TEXT_point_somewhere] : free_point(t, e, from);
 }
 
 /* ---- the whole ---- */
 
-static bool seen(const SgTell *t, uint32_t symbol)
+bool sg_tell_seen(const SgTell *t, uint32_t symbol)
 {
     return t->g->s->thing[symbol].state == SG_VALID && !sg_is_hidden(sg_statement_of(t->g->s, symbol)) && sg_in_part(t->g, symbol);
 }
 
-static void intro(const SgTell *t, bool given)
+bool sg_tell_told(const SgTell *t, uint32_t symbol)
 {
-    bool light = false;
-    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++)
-        light = light || (given ? sg_is_element(t->g->scope->symbol[i].kind) && seen(t, i) : t->g->light[i] > 0);
-    sg_tell(t, !light ? SG_TEXT_tell_drawing : t->g->s->light.x_mm < 0 ? SG_TEXT_tell_rays_left : SG_TEXT_tell_rays_right, NULL, 0);
+    return sg_tell_seen(t, symbol) && (t->whole || (!t->answer[symbol] && sg_statement_of(t->g->s, symbol)->step == 0));
+}
+
+/* Light that is drawn, or only what would meet it. */
+static void intro(const SgTell *t)
+{
+    bool light = false, meets = false, left = t->g->s->light.x_mm < 0;
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) {
+        bool now = t->whole || sg_statement_of(t->g->s, i)->step == 0;
+        light = light || (now && t->g->light[i] > 0);
+        meets = meets || (now && sg_is_element(t->g->scope->symbol[i].kind) && sg_tell_seen(t, i));
+    }
+    sg_tell(t, light ? left ? SG_TEXT_tell_rays_left : SG_TEXT_tell_rays_right : !meets ? SG_TEXT_tell_drawing
+               : left ? SG_TEXT_tell_no_rays_left : SG_TEXT_tell_no_rays_right, NULL, 0);
+}
+
+/* The points of mirrors and lenses that are marked of themselves. What of a lens is marked depends on how far a figure reaches,
+   and so on its answers, unless they are left out of the drawing too. */
+static void letters(const SgTell *t, int step)
+{
+    SgBuf b = { .arena = t->g->c->arena };
+    for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) {
+        SgKind kind = t->g->scope->symbol[i].kind;
+        SgSpan at = sg_statement_of(t->g->s, i)->head_at;
+        bool sure = t->whole || !t->g->part.whole || kind == SG_KIND_mirror;
+        if (!sg_is_element(kind) || !sg_tell_told(t, i) || !sure) continue;
+        for (uint32_t k = 0; k < t->g->marks.n; k++) {
+            const SgMark *m = &t->g->marks.v[k];
+            if ((m->role != SG_ROLE_POINT && m->role != SG_ROLE_TICK) || m->step != step || m->words.n == 0 || m->at.start != at.start || m->at.file != at.file) continue;
+            if (b.n) sg_puts(&b, ", ");
+            sg_put_str(&b, m->words);
+        }
+    }
+    if (b.n) SG_TELL(t, SG_TEXT_tell_points, { "names", sg_buf_str(&b) });
 }
 
 /* The statements of one step in the order of the script, but for what is told first. images: those, or all else. */
@@ -134,7 +216,7 @@ static void statements(const SgTell *t, int step, bool images)
         const SgStatement *st = &scope->statement[i];
         uint32_t symbol = next < scope->nsymbols && scope->symbol[next].statement == i ? next++ : UINT32_MAX;
         bool image = st->kind == SG_KIND_image;
-        if (st->step != step || image != images || (symbol == UINT32_MAX && sg_is_hidden(st)) || (symbol != UINT32_MAX && !seen(t, symbol) && !st->parameter && st->kind != SG_KIND_line && st->kind != SG_KIND_normal)) continue;
+        if (st->step != step || image != images || (symbol == UINT32_MAX && sg_is_hidden(st)) || (symbol != UINT32_MAX && !sg_tell_seen(t, symbol) && !st->parameter && st->kind != SG_KIND_line && st->kind != SG_KIND_normal)) continue;
         if (image) sg_tell_image(t, symbol);
         else if (sg_meets_light(st->kind)) { if (step) sg_tell_element(t, symbol); }
         else if (st->kind == SG_KIND_object) { if (step) sg_tell_object(t, symbol); }
@@ -146,8 +228,8 @@ static void statements(const SgTell *t, int step, bool images)
 static void things(const SgTell *t)
 {
     const SgScope *scope = t->g->scope;
-    for (uint32_t i = 0; i < scope->nsymbols; i++) if (sg_meets_light(scope->symbol[i].kind) && seen(t, i) && sg_statement_of(t->g->s, i)->step == 0) sg_tell_element(t, i);
-    for (uint32_t i = 0; i < scope->nsymbols; i++) if (scope->symbol[i].kind == SG_KIND_object && seen(t, i) && sg_statement_of(t->g->s, i)->step == 0) sg_tell_object(t, i);
+    for (uint32_t i = 0; i < scope->nsymbols; i++) if (sg_meets_light(scope->symbol[i].kind) && sg_tell_seen(t, i) && sg_statement_of(t->g->s, i)->step == 0) sg_tell_element(t, i);
+    for (uint32_t i = 0; i < scope->nsymbols; i++) if (scope->symbol[i].kind == SG_KIND_object && sg_tell_seen(t, i) && sg_statement_of(t->g->s, i)->step == 0) sg_tell_object(t, i);
 }
 
 static void closing(const SgTell *t)
@@ -155,49 +237,73 @@ static void closing(const SgTell *t)
     const SgSolved *s = t->g->s;
     uint32_t thin = 0, one = 0;
     for (uint32_t i = 0; i < t->g->scope->nsymbols; i++)
-        if (t->g->scope->symbol[i].kind == SG_KIND_lens && seen(t, i) && !s->thing[i].element.thick) { thin++; one = i; }
-    if (thin == 1) SG_TELL(t, SG_TEXT_tell_ideal_lens, { "name", sg_tell_name(t, one) });
+        if (t->g->scope->symbol[i].kind == SG_KIND_lens && sg_tell_told(t, i) && !s->thing[i].element.thick) { thin++; one = i; }
+    if (thin == 1) sg_tell_of(t, one, SG_TEXT_tell_ideal_lens, NULL, 0);
     if (thin > 1) sg_tell(t, SG_TEXT_tell_ideal_lenses, NULL, 0);
     if (s->by_rule) sg_tell(t, SG_TEXT_tell_by_rule, NULL, 0);
-    if (s->scale_words.n) SG_TELL(t, SG_TEXT_tell_scale, { "words", s->scale_words });
 }
 
 static bool ends_sentence(SgStr s) { return s.n && (s.s[s.n - 1] == '.' || s.s[s.n - 1] == '?' || s.s[s.n - 1] == '!' || s.s[s.n - 1] == ':'); }
 
-static void step_of(const SgTell *t, const SgSceneStep *step, int k)
+static void step_of(const SgTell *t, SgSceneStep *step, int k)
 {
+    SgBuf own = { .arena = t->g->c->arena };
+    SgTell of_step = *t;
+    of_step.out = &own;
     SgStr number = sg_tell_count(t, (uint32_t)k);
-    if (step->caption.n) SG_TELL(t, SG_TEXT_tell_step, { "k", number }, { "caption", step->caption });
-    else SG_TELL(t, SG_TEXT_tell_step_bare, { "k", number });
-    if (step->caption.n && !ends_sentence(step->caption)) sg_put_char(t->out, '.');
-    if (step->ask.n) SG_TELL(t, SG_TEXT_tell_ask, { "question", step->ask });
-    if (step->ask.n && !ends_sentence(step->ask)) sg_put_char(t->out, '.');
-    statements(t, k, false);
-    statements(t, k, true);
+    if (step->caption.n) SG_TELL(&of_step, SG_TEXT_tell_step, { "k", number }, { "caption", step->caption });
+    else SG_TELL(&of_step, SG_TEXT_tell_step_bare, { "k", number });
+    if (step->caption.n && !ends_sentence(step->caption)) sg_put_char(&own, '.');
+    if (step->ask.n) SG_TELL(&of_step, SG_TEXT_tell_ask, { "question", step->ask });
+    if (step->ask.n && !ends_sentence(step->ask)) sg_put_char(&own, '.');
+    statements(&of_step, k, false);
+    letters(&of_step, k);
+    statements(&of_step, k, true);
+    step->told = sg_buf_str(&own);
+    if (t->out->n) sg_put_char(t->out, ' ');
+    sg_put_str(t->out, step->told);
 }
 
-static SgStr of_buffer(const SgBuf *b) { return b->n ? sg_buf_str(b) : SG_LIT(""); }
+/* What is told, and what is printed on it of its scale, on paper or on a slide. */
+static SgStr with_scale(const SgTell *t, const SgBuf *told, SgStr scale)
+{
+    SgBuf b = { .arena = t->g->c->arena };
+    SgTell last = *t;
+    if (told->n) sg_put(&b, told->v, told->n);
+    last.out = &b;
+    if (scale.n) SG_TELL(&last, SG_TEXT_tell_scale, { "words", scale });
+    if (t->g->s->caution.n) {                          /* no description is without it */
+        if (b.n) sg_put_char(&b, ' ');
+        sg_put_str(&b, t->g->s->caution);
+    }
+    return b.n ? sg_buf_str(&b) : SG_LIT("");
+}
+
+static void tell_all(SgTell *t, SgScene *scene)
+{
+    SgStage *g = t->g;
+    intro(t);
+    things(t);
+    letters(t, 0);
+    statements(t, 0, false);
+    if (t->whole) for (uint32_t i = 0; i < g->scope->nsymbols; i++) if (sg_is_element(g->scope->symbol[i].kind) && sg_tell_seen(t, i)) sg_tell_focal(t, i);
+    statements(t, 0, true);
+    for (uint32_t k = 0; t->whole && k < scene->nsteps; k++) if (g->part.whole || (int)k < g->part.upto) step_of(t, &scene->step[k], (int)k + 1);
+    closing(t);
+}
 
 void sg_scene_describe(SgStage *g, SgScene *scene)
 {
-    SgBuf given = { .arena = g->c->arena }, whole = { .arena = g->c->arena };
     SgTell t = { .g = g, .w = g->s->wording };
     find_answers(&t);
-    for (int all = 0; all < 2; all++) {
-        t.out = all ? &whole : &given;
-        t.whole = all;
-        intro(&t, !all);
-        things(&t);
-        statements(&t, 0, false);
-        if (all) {
-            for (uint32_t i = 0; i < g->scope->nsymbols; i++) if (sg_is_element(g->scope->symbol[i].kind) && seen(&t, i)) sg_tell_focal(&t, i);
-            statements(&t, 0, true);
-            for (uint32_t k = 0; k < scene->nsteps; k++) if (g->part.whole || (int)k < g->part.upto) step_of(&t, &scene->step[k], (int)k + 1);
-        }
-        closing(&t);
+    for (int whole = 0; whole < 2; whole++) {
+        SgBuf told = { .arena = g->c->arena };
+        t.out = &told;
+        t.whole = whole;
+        tell_all(&t, scene);
+        SgStr paper = with_scale(&t, &told, g->s->scale_words), slide = with_scale(&t, &told, sg_scene_slide_scale(g->s));
+        if (whole) { scene->describe = paper; scene->slide_describe = slide; }
+        else { scene->given = paper; scene->slide_given = slide; }
     }
-    scene->describe = of_buffer(&whole);
-    scene->given = of_buffer(&given);
-    t.whole = false;
     sg_scene_brief(g, &t, scene);
 }

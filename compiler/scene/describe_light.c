@@ -28,12 +28,31 @@ static SgTextId aim_of(const SgPath *p, const SgStatement *st)
     return to > reach - NEAR_MM ? SG_TEXT_tell_ray_toward : SG_TEXT_tell_ray_through;
 }
 
+/* Light on its way to what it never reaches: a virtual object, or an image that the next element forestalls. */
+static bool never_reached(const SgTell *t, const SgExpr *from)
+{
+    const SgExpr *of = from && from->op == SG_E_PROPERTY ? from->arg[0] : from;
+    if (!of || of->op != SG_E_SYMBOL || of->in_file) return false;
+    SgKind kind = t->g->scope->symbol[of->symbol].kind;
+    return (kind == SG_KIND_object && t->g->s->thing[of->symbol].object.is_virtual) || (kind == SG_KIND_image && t->g->s->thing[of->symbol].image.would_be);
+}
+
+static SgTextId aim_beyond(const SgStatement *st, const SgPath *p, const SgExpr *aim)
+{
+    if (sg_phrase(st, SG_PHRASE_ray_parallel) || fabs(p->leg[0].direction.y_mm) < 1e-9) return SG_TEXT_tell_ray_comes_parallel;
+    return aim ? SG_TEXT_tell_ray_comes_by : SG_TEXT_tell_ray_comes;
+}
+
 static void starts(const SgTell *t, uint32_t symbol, const SgStatement *st, const SgPath *p)
 {
     const SgExpr *from = value_of(st, SG_PHRASE_ray_from), *aim = value_of(st, SG_PHRASE_ray_through);
     if (!aim) aim = value_of(st, SG_PHRASE_ray_toward);
     if (!aim) aim = value_of(st, SG_PHRASE_ray_to);
     SgPoint d = p->leg[0].direction;
+    if (never_reached(t, from)) {
+        SG_TELL(t, aim_beyond(st, p, aim), { "n", sg_tell_ray(t, symbol) }, { "point", sg_tell_point(t, from, false) }, { "point2", aim ? sg_tell_point(t, aim, false) : SG_LIT("") });
+        return;
+    }
     SgTextId id = aim_of(p, st);
     SgHole hole[4] = { { "n", sg_tell_ray(t, symbol) }, { "from", from ? sg_tell_point(t, from, true) : SG_LIT("") },
                        { "point", aim ? sg_tell_point(t, aim, false) : SG_LIT("") }, { "angle", sg_tell_angle(t, sg_atan2_deg(d.y_mm, fabs(d.x_mm))) } };
@@ -103,7 +122,7 @@ static void passed(const SgTell *t, const SgPath *p, uint32_t k)
         double at = sg_pt_dot(sg_pt_sub(f->vertex, p->leg[k].start), f->along) / closing;
         SgPoint cut = sg_pt_along(p->leg[k].start, p->leg[k].direction, at);
         bool inside = fabs(sg_pt_cross(f->along, sg_pt_sub(cut, f->vertex))) <= f->hole_mm + NEAR_MM;
-        if (at > NEAR_MM && at < sg_pt_distance(p->leg[k].start, end) - NEAR_MM && inside) SG_TELL(t, SG_TEXT_tell_stop_passed, { "name", sg_tell_name(t, i) });
+        if (at > NEAR_MM && at < sg_pt_distance(p->leg[k].start, end) - NEAR_MM && inside) sg_tell_of(t, i, SG_TEXT_tell_stop_passed, NULL, 0);
     }
 }
 
@@ -116,10 +135,10 @@ static void one_ray(const SgTell *t, uint32_t symbol, const SgStatement *st)
         if (k == p->nhits) break;
         const SgElement *e = &t->g->s->thing[p->met[k]].element;
         SgTextId id = e->surface.acts == SG_ACTS_REFLECT ? reflected(e, p->leg[k], p->leg[k + 1], &p->hit[k]) : refracted(e, p->leg[k], p->leg[k + 1], &p->hit[k]);
-        SG_TELL(t, id, { "name", sg_tell_name(t, p->met[k]) });
+        sg_tell_of(t, p->met[k], id, NULL, 0);
     }
     uint32_t end = ends_at(t, p);
-    if (end != UINT32_MAX) SG_TELL(t, SG_TEXT_tell_ends, { "name", sg_tell_name(t, end) });
+    if (end != UINT32_MAX) sg_tell_of(t, end, SG_TEXT_tell_ends, NULL, 0);
     else if (p->nhits == 0 && !p->ends) sg_tell(t, SG_TEXT_tell_meets_nothing, NULL, 0);
 }
 
@@ -143,6 +162,7 @@ static SgTextId together(const SgElement *e, const SgPath *a, const SgPath *b, u
     SgRayLine in = a->leg[k], in2 = b->leg[k], out = a->leg[k + 1], out2 = b->leg[k + 1];
     bool parallel = fabs(sg_pt_cross(in.direction, in2.direction)) < 1e-9, on_axis = parallel && level(in.direction, &e->surface);
     double ahead, other;
+    if (sg_pt_dot(in.direction, out.direction) < -1 + 1e-12 && sg_pt_dot(in2.direction, out2.direction) < -1 + 1e-12) return SG_TEXT_tell_many_back;
     if (e->plane) return SG_TEXT_tell_many_reflected;
     if (fabs(sg_pt_cross(out.direction, out2.direction)) < 1e-9 || !sg_line_cross(out.start, out.direction, out2.start, out2.direction, &ahead, &other))
         return SG_TEXT_tell_many_parallel;
@@ -162,17 +182,31 @@ static const SgPath *companion(const SgThing *thing, const SgPath *a, uint32_t k
     return NULL;
 }
 
-static void stops_hold(const SgTell *t, const SgThing *thing)
+/* On which leg a plate that holds no ray is passed; UINT32_MAX: none comes by. */
+static uint32_t leg_through(const SgTell *t, const SgPath *p, uint32_t stop)
+{
+    const SgSurface *f = &t->g->s->thing[stop].element.surface;
+    for (uint32_t k = 0; k <= p->nhits; k++) {
+        double closing = sg_pt_dot(p->leg[k].direction, f->along);
+        SgPoint end = k < p->nhits ? p->hit[k].at : p->ends ? p->end : sg_pt_along(p->leg[k].start, p->leg[k].direction, 1e6);
+        double at = fabs(closing) < 1e-9 ? -1 : sg_pt_dot(sg_pt_sub(f->vertex, p->leg[k].start), f->along) / closing;
+        if (at > NEAR_MM && at < sg_pt_distance(p->leg[k].start, end) + NEAR_MM) return k;
+    }
+    return UINT32_MAX;
+}
+
+/* Where plates come on leg k of the longest path: what they hold back, and what ends there. */
+static void plates(const SgTell *t, const SgThing *thing, const SgPath *longest, uint32_t k)
 {
     for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) {
         SgKind kind = t->g->scope->symbol[i].kind;
         uint32_t held = 0;
-        if ((kind != SG_KIND_stop && kind != SG_KIND_screen && kind != SG_KIND_eye) || t->g->s->thing[i].state != SG_VALID) continue;
-        for (uint32_t k = 0; k < thing->nmany; k++) held += ends_at(t, &thing->many[k]) == i;
-        SgStr name = sg_tell_name(t, i);
-        if (kind == SG_KIND_stop && held) SG_TELL(t, SG_TEXT_tell_many_held, { "name", name }, { "count", sg_tell_count(t, held) });
-        else if (kind == SG_KIND_stop) SG_TELL(t, SG_TEXT_tell_many_passed, { "name", name });
-        else if (held) SG_TELL(t, SG_TEXT_tell_many_end, { "name", name });
+        if ((kind != SG_KIND_stop && kind != SG_KIND_screen && kind != SG_KIND_eye) || !sg_tell_seen(t, i)) continue;
+        for (uint32_t r = 0; r < thing->nmany; r++) held += ends_at(t, &thing->many[r]) == i;
+        if (kind != SG_KIND_stop) { if (held && k == longest->nhits) sg_tell_of(t, i, SG_TEXT_tell_many_end, NULL, 0); continue; }
+        if (leg_through(t, longest, i) != k) continue;
+        if (held) SG_TELL_OF(t, i, SG_TEXT_tell_many_held, { "count", sg_tell_count(t, held) });
+        else sg_tell_of(t, i, SG_TEXT_tell_many_passed, NULL, 0);
     }
 }
 
@@ -184,9 +218,9 @@ void sg_tell_light(const SgTell *t, uint32_t symbol)
     const SgPath *a = &thing->many[0];
     for (uint32_t i = 0; i < thing->nmany; i++) if (thing->many[i].nhits > a->nhits) a = &thing->many[i];
     many_start(t, symbol, st);
-    for (uint32_t k = 0; k < a->nhits; k++) {
-        const SgPath *b = companion(thing, a, k);
-        if (b) SG_TELL(t, together(&t->g->s->thing[a->met[k]].element, a, b, k), { "name", sg_tell_name(t, a->met[k]) });
+    for (uint32_t k = 0; k <= a->nhits; k++) {
+        plates(t, thing, a, k);
+        const SgPath *b = k < a->nhits ? companion(thing, a, k) : NULL;
+        if (b) sg_tell_of(t, a->met[k], together(&t->g->s->thing[a->met[k]].element, a, b, k), NULL, 0);
     }
-    stops_hold(t, thing);
 }

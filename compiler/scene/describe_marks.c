@@ -119,6 +119,27 @@ static uint32_t symbol_of(const SgTell *t, const SgStatement *st)
     return i;
 }
 
+/* A point of the author's: where it is, and how high. */
+static void point(const SgTell *t, const SgStatement *st)
+{
+    uint32_t symbol = symbol_of(t, st), other;
+    const SgExpr *at = value_of(st, SG_PHRASE_point_at);
+    double d;
+    bool placed = sg_tell_place(t, symbol, at, &other, &d);
+    if (placed && fabs(d) > 1e-6)
+        SG_TELL_OF(t, symbol, d < 0 ? SG_TEXT_tell_point_before : SG_TEXT_tell_point_beyond, { "d", sg_tell_length(t, d) }, { "other", sg_tell_name(t, other) });
+    else sg_tell_of(t, symbol, SG_TEXT_tell_point, NULL, 0);
+    if (placed && fabs(d) <= 1e-6) SG_TELL_OF(t, symbol, SG_TEXT_tell_placed_touching, { "other", sg_tell_name(t, other) });
+    if (!sg_tell_depends(t, at)) sg_tell_level(t, symbol);
+}
+
+static void eye(const SgTell *t, const SgStatement *st)
+{
+    uint32_t symbol = symbol_of(t, st);
+    sg_tell_of(t, symbol, SG_TEXT_tell_eye, NULL, 0);
+    sg_tell_placed(t, symbol, value_of(st, SG_PHRASE_eye_at));
+}
+
 void sg_tell_mark(const SgTell *t, const SgStatement *st)
 {
     if (changes(t, st)) return;
@@ -137,6 +158,6 @@ void sg_tell_mark(const SgTell *t, const SgStatement *st)
     if (st->kind == SG_KIND_ruler) SG_TELL(t, SG_TEXT_tell_ruler, { "from", from_of(t, st, SG_PHRASE_ruler_from) }, { "from2", from_of(t, st, SG_PHRASE_ruler_to) });
     if (st->kind == SG_KIND_grid) SG_TELL(t, SG_TEXT_tell_grid, { "size", sg_tell_length(t, m->pitch_mm) });
     if (st->kind == SG_KIND_break) sg_tell(t, SG_TEXT_tell_break, NULL, 0);
-    if (st->kind == SG_KIND_point) SG_TELL(t, SG_TEXT_tell_point, { "name", sg_tell_name(t, symbol_of(t, st)) });
-    if (st->kind == SG_KIND_eye) SG_TELL(t, SG_TEXT_tell_eye, { "name", sg_tell_name(t, symbol_of(t, st)) });
+    if (st->kind == SG_KIND_point) point(t, st);
+    if (st->kind == SG_KIND_eye) eye(t, st);
 }

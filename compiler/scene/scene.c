@@ -182,7 +182,7 @@ static void point_mark(SgStage *g, const SgStatement *st, SgRole role, int step,
     if (!sg_scene_letter(g, st, letter, &own, &asked)) return;
     SgStr is = letter_of(g, letter);
     m.words = asked ? own : curved > 1 && st->name != SG_NO_SYM ? sg_format(g->c->arena, "%.*s_%.*s", (int)is.n, is.s, (int)name.n, name.s) : is;
-    m.step = step;
+    if (step > m.step) m.step = step;                  /* never before what it belongs to */
     sg_mark_add(g, m, &at, 1);
 }
 
@@ -543,7 +543,7 @@ static void to_paper(SgStage *g)
 
 /* The scale prints itself, below the figure's left end. */
 /* Of the scale's words what is still so when the figure is enlarged. */
-static SgStr words_at_any_scale(SgSolved *s)
+SgStr sg_scene_slide_scale(SgSolved *s)
 {
     if (!s->to_scale) return s->scale_words;
     double times = s->up / s->along;
@@ -557,7 +557,7 @@ static void scale_note(SgStage *g)
     if (!g->s->scale_words.n) return;
     SgBox box = marks_box(g);
     SgMark m = { .role = SG_ROLE_NOTE, .at = g->s->figure->at, .name = SG_LIT("scale"), .words = g->s->scale_words, .colour = SG_LIT(""),
-                 .of_scale = true, .slide_words = words_at_any_scale(g->s) };
+                 .of_scale = true, .slide_words = sg_scene_slide_scale(g->s) };
     SgPoint at = { box.x0_mm, box.y0_mm - 8 };
     sg_mark_add(g, m, &at, 1);
 }
@@ -649,10 +649,6 @@ SgScene *sg_scene_part(SgCompile *c, SgSolved *s, SgSolved *const *uses, uint32_
     if (s->broken || sg_errors(c) || too_large(g)) return NULL;
     sg_scene_describe(g, scene);
     if (s->broken) return NULL;
-    if (s->caution.n) {                                /* no description is without it */
-        scene->describe = sg_format(c->arena, "%.*s %.*s", (int)scene->describe.n, scene->describe.s, (int)s->caution.n, s->caution.s);
-        scene->given = sg_format(c->arena, "%.*s %.*s", (int)scene->given.n, scene->given.s, (int)s->caution.n, s->caution.s);
-    }
     scene->mark = g->marks.v;
     scene->nmarks = g->marks.n;
     return scene;

@@ -62,15 +62,16 @@ typedef struct {
     const SgCue *cue; uint32_t ncues;      /* by step */
     SgStr colour;          /* as asked by the author: a word or "#rrggbb"; empty: by role */
 } SgMark;
-typedef struct { SgStr caption, say, ask; SgStr id; SgSpan at; } SgSceneStep;       /* markup; say: a speaker's note; ask: a question before it */
+typedef struct { SgStr caption, say, ask; SgStr id; SgSpan at; SgStr told; } SgSceneStep;       /* markup; say: a speaker's note; ask: a question before it; told: the step at length */
 /* A style as asked for: a built-in one and what the author's own styles change about it, later changes on top. */
 typedef struct { SgPhraseId id; SgStr colour[8]; SgSpan colour_at[8]; uint32_t ncolours; double mm; SgSpan at; } SgStyleChange;
 typedef struct { SgStyleId base; const SgStyleChange *change; uint32_t nchanges; bool transparent; } SgSceneStyle;
 typedef struct {
     SgStr id, title;                   /* markup */
     /* For those who cannot see it, from the solved geometry, markup: describe the whole at length, given what stands outside the
-       steps and nothing that was worked out; brief and brief_given the same in at most 150 characters. */
-    SgStr describe, given, brief, brief_given;
+       steps and nothing that was worked out; brief and brief_given the same in at most 150 characters; slide_… on a slide, which
+       has no scale. */
+    SgStr describe, given, brief, brief_given, slide_describe, slide_given;
     const SgWording *wording;          /* of the texts written of themselves; NULL: English */
     SgMark *mark; uint32_t nmarks;
     SgSceneStep *step; uint32_t nsteps;

@@ -239,7 +239,7 @@ SgStr sg_image_nature(SgSolved *s, const SgImage *im)
           { SG_TEXT_nature_real_upright_enlarged, SG_TEXT_nature_real_upright_reduced, SG_TEXT_nature_real_upright_same } } };
     const SgStr *text = s->wording->text;
     if (im->last.far == SG_AT_INFINITY) return text[SG_TEXT_at_infinity];
-    if (im->unmagnified) return text[im->last.real ? SG_TEXT_nature_real : SG_TEXT_nature_virtual];
+    if (im->unmagnified || fabs(im->height_mm) < 1e-9) return text[im->last.real ? SG_TEXT_nature_real : SG_TEXT_nature_virtual];   /* a point has no way up */
     double m = fabs(im->total_magnification);
     return text[nature[im->last.real][im->upright][fabs(m - 1) <= 1e-6 ? 2 : m > 1 ? 0 : 1]];
 }
