@@ -54,6 +54,7 @@ part sheet               node tests/sheet.mjs build/release-gcc/sagitta scripts-
 part worked              node tests/worked.mjs build/release-gcc/sagitta
 part demo-words          node tests/demo_words.mjs build/release-gcc/sagitta $demos $shared
 part wordings            bash tests/wordings.sh build/release-gcc/sagitta $demos $shared
+part languages           node tests/languages.mjs build/release-gcc/sagitta $demos $shared
 part texts               node tests/texts.mjs build/release-gcc/sagitta $demos $shared
 part figure-rules        m CC=gcc figure-rules
 part figure-words        m CC=gcc figure-words

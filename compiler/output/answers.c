@@ -1,6 +1,7 @@
 /* output: the answers of a sheet.
    in     a sheet worked out in all its versions.
-   out    a table for people, CSV for a mark book, JSON for programs, all in the order of the sheet.
+   out    a table for people and CSV for a mark book, both in the language of the sheet, JSON for programs; all in the order of the
+          sheet.
    never  says a message or lays out a page. */
 #include "output/answers.h"
 #include "base/num.h"
@@ -52,101 +53,136 @@ static Answers answers_of(const SgSheetForm *form, bool shown)
 
 static bool is_number(const Answer *a) { return a->asked != NULL && a->asked->value.state == SG_VALID && a->asked->value.type == SG_TYPE_NUMBER; }
 
-/* The answer without its unit. */
-static SgStr value_text(SgArena *arena, const Answer *a)
+/* How a list writes: the words of the language, or English for programs; what parts the cells of CSV. */
+typedef struct { SgArena *arena; const SgWording *w; char between; } Form;
+
+/* With the decimal mark of the language, and a plain minus, which terminals and spreadsheets take. */
+static SgStr number_text(const Form *f, const SgBuf *number)
 {
-    const SgSheetProblem *p = a->problem;
-    SgBuf b = { .arena = arena };
-    if (a->asked == NULL && a->choice) return sg_format(arena, "%c", (char)('A' + (p->ndrawings > 0 ? p->right_drawing : p->right)));
-    for (uint32_t i = 0; a->mistake && i < p->nmistakes; i++) {
-        SgStr one = sg_plain(arena, p->mistake[i]);
-        sg_putf(&b, "%s%.*s", i > 0 ? "; " : "", (int)one.n, one.s);
+    SgBuf b = { .arena = f->arena };
+    for (uint32_t i = 0; i < number->n; i++) {
+        if (number->v[i] == '.') sg_put_str(&b, f->w->text[SG_TEXT_decimal_mark]);
+        else sg_put_char(&b, number->v[i]);
     }
-    if (a->mistake) return sg_buf_str(&b);
-    if (a->asked == NULL) return sg_plain(arena, p->model_answer);
-    SgValue v = a->asked->value;
-    if (v.state == SG_INFINITE) return SG_LIT("at infinity");
-    if (v.type == SG_TYPE_TRUTH) return v.truth ? SG_LIT("yes") : SG_LIT("no");
-    if (v.type == SG_TYPE_TEXT) return sg_plain(arena, v.text);
-    sg_put_full(&b, in_unit(v.number, unit_of(p->solved, v.dim)));
     return sg_buf_str(&b);
 }
 
+/* The answer without its unit. */
+static SgStr value_text(const Form *f, const Answer *a)
+{
+    const SgSheetProblem *p = a->problem;
+    SgBuf b = { .arena = f->arena };
+    if (a->asked == NULL && a->choice) return sg_format(f->arena, "%c", (char)('A' + (p->ndrawings > 0 ? p->right_drawing : p->right)));
+    for (uint32_t i = 0; a->mistake && i < p->nmistakes; i++) {
+        SgStr one = sg_plain(f->arena, p->mistake[i]);
+        sg_putf(&b, "%s%.*s", i > 0 ? "; " : "", (int)one.n, one.s);
+    }
+    if (a->mistake) return sg_buf_str(&b);
+    if (a->asked == NULL) return sg_plain(f->arena, p->model_answer);
+    SgValue v = a->asked->value;
+    if (v.state == SG_INFINITE) return f->w->text[SG_TEXT_at_infinity];
+    if (v.type == SG_TYPE_TRUTH) return f->w->text[v.truth ? SG_TEXT_yes : SG_TEXT_no];
+    if (v.type == SG_TYPE_TEXT) return sg_plain(f->arena, v.text);
+    sg_put_full(&b, in_unit(v.number, unit_of(p->solved, v.dim)));
+    return number_text(f, &b);
+}
+
 /* From and to of an interval in the value's unit, to three decimals; false when there is none. */
-static bool put_interval(SgBuf *out, const Answer *a, const SgAccept *accept, const char *between)
+static bool interval(const Form *f, const Answer *a, const SgAccept *accept, SgStr *from, SgStr *to)
 {
     SgUnit unit = unit_of(a->problem->solved, a->asked->value.dim);
+    SgBuf low = { .arena = f->arena }, high = { .arena = f->arena };
     if (!accept->told) return false;
-    sg_put_mm3(out, in_unit(accept->from, unit));
-    sg_puts(out, between);
-    sg_put_mm3(out, in_unit(accept->to, unit));
+    sg_put_mm3(&low, in_unit(accept->from, unit));
+    sg_put_mm3(&high, in_unit(accept->to, unit));
+    *from = number_text(f, &low);
+    *to = number_text(f, &high);
     return true;
 }
 
-static SgStr asked_text(const Answer *a) { return a->asked != NULL ? a->asked->words : a->choice ? SG_LIT("choice") : a->mistake ? SG_LIT("mistake") : SG_LIT("words"); }
+static SgStr asked_text(const Form *f, const Answer *a)
+{
+    return a->asked != NULL ? a->asked->words : f->w->text[a->choice ? SG_TEXT_answers_choice : a->mistake ? SG_TEXT_answers_mistake : SG_TEXT_answers_words];
+}
 
 /* ---- for people ---- */
+
+static void put_row(SgBuf *out, const Form *f, const Answer *a)
+{
+    static const SgTextId how[] = { SG_TEXT_sheet_drawn, SG_TEXT_sheet_calculated };
+    SgStr asked = asked_text(f, a), value = value_text(f, a), from, to;
+    sg_putf(out, "  %u %.*s  %.*s  %.*s", (unsigned)a->problem->number, (int)a->problem->name.n, a->problem->name.s, (int)asked.n, asked.s, (int)value.n, value.s);
+    if (is_number(a) && unit_of(a->problem->solved, a->asked->value.dim) != SG_UNIT_COUNT) sg_putf(out, " %s", spelling(unit_of(a->problem->solved, a->asked->value.dim)));
+    for (int k = 0; is_number(a) && k < 2; k++) {
+        if (!interval(f, a, k == 0 ? &a->asked->drawn : &a->asked->calculated, &from, &to)) continue;
+        sg_puts(out, "  ");
+        SG_PUT_FILLED(out, f->w, how[k], { "from", from }, { "to", to });
+    }
+    sg_put_char(out, '\n');
+}
+
 void sg_output_answers(const SgSheetForm *form, SgBuf *out)
 {
     Answers all = answers_of(form, true);
+    Form f = { .arena = all.arena, .w = form->wording };
     const SgSheetVersion *last = NULL;
     for (uint32_t i = 0; i < all.v.n; i++) {
         const Answer *a = &all.v.v[i];
         if (a->version != last) {
             SgStr title = sg_plain(all.arena, a->version->title);
-            sg_putf(out, "%sversion %c%s%.*s\n", last != NULL ? "\n" : "", a->version->letter, title.n > 0 ? ": " : "", (int)title.n, title.s);
+            if (last != NULL) sg_put_char(out, '\n');
+            SG_PUT_FILLED(out, f.w, SG_TEXT_answers_version, { "set", sg_format(all.arena, "%c", a->version->letter) });
+            sg_putf(out, "%s%.*s\n", title.n > 0 ? ": " : "", (int)title.n, title.s);
             last = a->version;
         }
-        SgStr asked = asked_text(a), value = value_text(all.arena, a);
-        sg_putf(out, "  %u %.*s  %.*s  %.*s", (unsigned)a->problem->number, (int)a->problem->name.n, a->problem->name.s, (int)asked.n, asked.s, (int)value.n, value.s);
-        if (is_number(a) && unit_of(a->problem->solved, a->asked->value.dim) != SG_UNIT_COUNT) sg_putf(out, " %s", spelling(unit_of(a->problem->solved, a->asked->value.dim)));
-        if (is_number(a) && a->asked->drawn.told) {
-            sg_puts(out, "  drawn ");
-            put_interval(out, a, &a->asked->drawn, " to ");
-        }
-        if (is_number(a)) {
-            sg_puts(out, "  calculated ");
-            put_interval(out, a, &a->asked->calculated, " to ");
-        }
-        sg_put_char(out, '\n');
+        put_row(out, &f, a);
     }
 }
 
 /* ---- CSV ---- */
-static void put_cell(SgBuf *out, SgStr text)
+
+/* A cell and what parts it from the next. */
+static void put_cell(SgBuf *out, const Form *f, SgStr text, bool last)
 {
     bool plain = true;
-    for (uint32_t i = 0; i < text.n; i++) plain = plain && text.s[i] != ',' && text.s[i] != '"' && text.s[i] != '\n' && text.s[i] != '\r';
-    if (plain) {
-        sg_put_str(out, text);
-        return;
-    }
-    sg_put_char(out, '"');
+    for (uint32_t i = 0; i < text.n; i++) plain = plain && text.s[i] != f->between && text.s[i] != '"' && text.s[i] != '\n' && text.s[i] != '\r';
+    if (!plain) sg_put_char(out, '"');
     for (uint32_t i = 0; i < text.n; i++) {
         if (text.s[i] == '"') sg_put_char(out, '"');
         sg_put_char(out, text.s[i]);
     }
-    sg_put_char(out, '"');
+    if (!plain) sg_put_char(out, '"');
+    if (last) sg_puts(out, "\r\n");
+    else sg_put_char(out, f->between);
 }
 
+static void put_intervals(SgBuf *out, const Form *f, const Answer *a)
+{
+    for (int k = 0; k < 2; k++) {
+        SgStr from = SG_LIT(""), to = SG_LIT("");
+        if (is_number(a)) interval(f, a, k == 0 ? &a->asked->drawn : &a->asked->calculated, &from, &to);
+        put_cell(out, f, from, false);
+        put_cell(out, f, to, k == 1);
+    }
+}
+
+/* Where the decimal mark is a comma, semicolons part the cells, as spreadsheets of those languages expect. */
 void sg_output_answers_csv(const SgSheetForm *form, SgBuf *out)
 {
     Answers all = answers_of(form, true);
-    sg_puts(out, "version,number,problem,marks,asked,value,unit,drawn from,drawn to,calculated from,calculated to\r\n");
+    Form f = { .arena = all.arena, .w = form->wording, .between = sg_str_is(form->wording->text[SG_TEXT_decimal_mark], ",") ? ';' : ',' };
+    for (int i = SG_TEXT_answers_head_version; i <= SG_TEXT_answers_head_calculated_to; i++)
+        put_cell(out, &f, f.w->text[i], i == SG_TEXT_answers_head_calculated_to);
     for (uint32_t i = 0; i < all.v.n; i++) {
         const Answer *a = &all.v.v[i];
-        sg_putf(out, "%c,%u,", a->version->letter, (unsigned)a->problem->number);
-        put_cell(out, a->problem->name);
-        if (a->problem->marks > 0) sg_putf(out, ",%u,", (unsigned)a->problem->marks);
-        else sg_puts(out, ",,");
-        put_cell(out, asked_text(a));
-        sg_put_char(out, ',');
-        put_cell(out, value_text(all.arena, a));
-        sg_putf(out, ",%s,", is_number(a) ? spelling(unit_of(a->problem->solved, a->asked->value.dim)) : "");
-        if (!is_number(a) || !put_interval(out, a, &a->asked->drawn, ",")) sg_put_char(out, ',');
-        sg_put_char(out, ',');
-        if (!is_number(a) || !put_interval(out, a, &a->asked->calculated, ",")) sg_put_char(out, ',');
-        sg_puts(out, "\r\n");
+        put_cell(out, &f, sg_format(all.arena, "%c", a->version->letter), false);
+        put_cell(out, &f, sg_format(all.arena, "%u", (unsigned)a->problem->number), false);
+        put_cell(out, &f, a->problem->name, false);
+        put_cell(out, &f, a->problem->marks > 0 ? sg_format(all.arena, "%u", (unsigned)a->problem->marks) : SG_LIT(""), false);
+        put_cell(out, &f, asked_text(&f, a), false);
+        put_cell(out, &f, value_text(&f, a), false);
+        put_cell(out, &f, sg_str(is_number(a) ? spelling(unit_of(a->problem->solved, a->asked->value.dim)) : ""), false);
+        put_intervals(out, &f, a);
     }
 }
 
@@ -159,18 +195,17 @@ static void put_text(SgBuf *out, const char *key, SgStr text)
 
 static void put_answer(SgBuf *out, SgArena *arena, const Answer *a)
 {
-    put_text(out, "asked", asked_text(a));
+    Form f = { .arena = arena, .w = &sg_wording_english };         /* what programs read is the same in every language */
+    SgStr from, to;
+    put_text(out, "asked", asked_text(&f, a));
     sg_puts(out, ", \"value\": ");
     if (is_number(a)) sg_put_full(out, in_unit(a->asked->value.number, unit_of(a->problem->solved, a->asked->value.dim)));
-    else sg_put_json_text(out, value_text(arena, a));
+    else sg_put_json_text(out, value_text(&f, a));
     if (is_number(a)) sg_putf(out, ", \"unit\": \"%s\"", spelling(unit_of(a->problem->solved, a->asked->value.dim)));
     static const char *const key[] = { "drawn", "calculated" };
     for (int k = 0; is_number(a) && k < 2; k++) {
         const SgAccept *accept = k == 0 ? &a->asked->drawn : &a->asked->calculated;
-        if (!accept->told) continue;
-        sg_putf(out, ", \"%s\": [", key[k]);
-        put_interval(out, a, accept, ", ");
-        sg_put_char(out, ']');
+        if (interval(&f, a, accept, &from, &to)) sg_putf(out, ", \"%s\": [%.*s, %.*s]", key[k], (int)from.n, from.s, (int)to.n, to.s);
     }
     for (uint32_t i = 0; a->choice && i < a->problem->nchoices; i++) {
         sg_puts(out, i == 0 ? ", \"choices\": [" : ", ");

@@ -248,6 +248,7 @@ static SgStr attributes(SgOdp *o, const SgItem *it, uint32_t id)
     SgBuf b = { .arena = o->a };
     bool words = it->shape == SG_ITEM_WORDS, axis = it->role == SG_ROLE_AXIS;      /* an axis has a name only inside the compiler */
     SgStr own = words ? it->words->plain : axis ? SG_LIT("") : it->name;
+    if ((it->role == SG_ROLE_RAY || it->role == SG_ROLE_PRODUCED) && !words && it->light > 0) own = sg_format(o->a, "%u", (unsigned)it->light);       /* as the figure numbers it */
     SgStr name = sg_filled(o->a, o->page->wording, words ? SG_TEXT_shape_words : role_text(it->role), &(SgHole){ "name", own }, 1);
     while (name.n && name.s[name.n - 1] == ' ') name.n--;
     sg_put_xml_attribute(&b, " draw:name=\"", name);

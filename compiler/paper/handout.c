@@ -70,10 +70,10 @@ static bool on_paper(SgCompile *c, const SgSheetProblem *p, const SgScene *whole
     return true;
 }
 
-static SgStr shown(const SgSheetProblem *p, SgValue v)
+static SgStr shown(const SgSheetForm *form, const SgSheetProblem *p, SgValue v)
 {
-    if (v.state == SG_INFINITE) return SG_LIT("at infinity");
-    if (v.type == SG_TYPE_TRUTH) return v.truth ? SG_LIT("yes") : SG_LIT("no");
+    if (v.state == SG_INFINITE) return form->wording->text[SG_TEXT_at_infinity];
+    if (v.type == SG_TYPE_TRUTH) return form->wording->text[v.truth ? SG_TEXT_yes : SG_TEXT_no];
     if (v.type == SG_TYPE_TEXT) return v.text;
     return v.type == SG_TYPE_NUMBER ? sg_show_figure(p->solved, v, NULL) : SG_LIT("");
 }
@@ -134,7 +134,7 @@ static SgStr asked_line(SgCompile *c, const SgSheetForm *form, const SgSheetProb
     SgStr property = e->op == SG_E_PROPERTY ? sg_names_str(&c->names, e->sym) : SG_LIT("");
     bool lettered = of_image && sg_in_convention(p->solved, e->arg[0]->symbol, sg_str_keep(c->arena, property.s, property.n).s, &letter, &sign);
     if (v.type == SG_TYPE_NUMBER && v.state == SG_VALID) v.number = turned(v.number, sign);
-    SgStr value = shown(p, v);
+    SgStr value = shown(form, p, v);
     if (lettered) sg_putf(&b, "%.*s (%.*s) = %.*s", (int)letter.n, letter.s, (int)(asked->words.n - property.n - 1), asked->words.s, (int)value.n, value.s);
     else put_asked(&b, form, asked->words, value);
     put_accepted(&b, form, p, v.dim, SG_TEXT_sheet_drawn, asked->drawn, sign, v.dim.angle == 1 ? 1 : 2);
@@ -311,12 +311,12 @@ const SgPage *const *sg_handout(const SgSheetForm *form, int version, SgPaperKin
 }
 
 /* The answers of a problem in a few words. */
-static SgStr cell_of(SgArena *a, const SgSheetProblem *p)
+static SgStr cell_of(SgArena *a, const SgSheetForm *form, const SgSheetProblem *p)
 {
     SgBuf b = { .arena = a };
     if (p->nchoices) sg_put_char(&b, (char)('A' + p->right));
     for (uint32_t i = 0; i < p->nasked; i++) {
-        SgStr value = shown(p, p->asked[i].value);
+        SgStr value = shown(form, p, p->asked[i].value);
         sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)value.n, value.s);
     }
     if (p->ndrawings) sg_put_char(&b, (char)('A' + p->right_drawing));
@@ -333,7 +333,7 @@ const SgPage *const *sg_handout_strip(const SgSheetForm *form, uint32_t *npages)
     for (uint32_t i = 0; i < rows; i++) row[i] = sg_format(c->arena, "%u", (unsigned)i + 1);
     for (uint32_t v = 0; v < columns; v++) column[v] = sg_format(c->arena, "%c", form->version[v].letter);
     for (uint32_t i = 0; i < rows; i++)
-        for (uint32_t v = 0; v < columns; v++) cell[i * columns + v] = cell_of(c->arena, &form->version[v].problem[i]);
+        for (uint32_t v = 0; v < columns; v++) cell[i * columns + v] = cell_of(c->arena, form, &form->version[v].problem[i]);
     SgPaperStrip s = { .id = sg_format(c->arena, "%.*s-answers", (int)form->name.n, form->name.s), .title = form->wording->text[SG_TEXT_sheet_answers], .wording = form->wording, .w_mm = form->width_mm, .h_mm = form->height_mm, .margin_mm = form->margin_mm,
         .row = row, .nrows = rows, .column = column, .ncolumns = columns, .cell = cell };
     return sg_paper_strip(c, &s, npages);

@@ -107,25 +107,22 @@ static uint32_t number_of(const SgSolved *s, uint32_t symbol)
 
 SgStr sg_mistake_words(SgSolved *s, uint32_t mistake)
 {
-    static const struct { SgPhraseId id; const char *clause; } sort[] = {
-        { SG_PHRASE_mistake_wrong_side, "leaves on the wrong side of the normal" },
-        { SG_PHRASE_mistake_through_centre, "leaves through the wrong point: not the focal point, but one twice as far" },
-        { SG_PHRASE_mistake_away_from_focus, "leaves to the wrong side of the axis, as if from the other focal point" },
-        { SG_PHRASE_mistake_as_if_at_focus, "leaves as if the object stood at the focal point" },
-        { SG_PHRASE_mistake_unbent, "goes straight on where it should bend" },
-        { SG_PHRASE_mistake_first_face_only, "bends at the first face only" },
-        { SG_PHRASE_mistake_other_way_up, "stands the wrong way up" },
-        { SG_PHRASE_mistake_at_focus, "stands at the focal point, where only parallel light meets" },
-        { SG_PHRASE_mistake_as_real, "is drawn as if light met there, and it is virtual" },
+    static const struct { SgPhraseId id; SgTextId clause; } sort[] = {
+        { SG_PHRASE_mistake_wrong_side, SG_TEXT_mistake_wrong_side }, { SG_PHRASE_mistake_through_centre, SG_TEXT_mistake_through_centre },
+        { SG_PHRASE_mistake_away_from_focus, SG_TEXT_mistake_away_from_focus }, { SG_PHRASE_mistake_as_if_at_focus, SG_TEXT_mistake_as_if_at_focus },
+        { SG_PHRASE_mistake_unbent, SG_TEXT_mistake_unbent }, { SG_PHRASE_mistake_first_face_only, SG_TEXT_mistake_first_face_only },
+        { SG_PHRASE_mistake_other_way_up, SG_TEXT_mistake_other_way_up }, { SG_PHRASE_mistake_at_focus, SG_TEXT_mistake_at_focus },
+        { SG_PHRASE_mistake_as_real, SG_TEXT_mistake_as_real },
     };
+    SgArena *a = s->c->arena;
     const SgStatement *st = sg_statement_of(s, mistake);
     const SgPhrase *of = sg_phrase(st, SG_PHRASE_mistake_of);
     if (st->caption) return sg_eval_text(s, st->caption);
     if (!of || !of->n || of->value[0]->op != SG_E_SYMBOL || of->value[0]->in_file) return SG_LIT("");
     SgStr name = sg_name_of(s, of->value[0]->symbol);
     uint32_t number = number_of(s, of->value[0]->symbol);
-    if (number) name = sg_format(s->c->arena, "ray %u", number);
+    if (number) name = SG_FILLED(a, s->wording, SG_TEXT_name_ray, { "n", sg_format(a, "%u", number) });
     for (size_t i = 0; i < sizeof sort / sizeof *sort; i++)
-        if (has(st, sort[i].id)) return sg_format(s->c->arena, "%.*s %s", (int)name.n, name.s, sort[i].clause);
+        if (has(st, sort[i].id)) return SG_FILLED(a, s->wording, sort[i].clause, { "name", name });
     return SG_LIT("");
 }

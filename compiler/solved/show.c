@@ -119,7 +119,10 @@ static SgStr not_a_number(SgSolved *s, SgValue v, const SgWording *w)
     if (v.type == SG_TYPE_POINT) {
         SgStr x = sg_show(s, sg_value_number(v.point.x_mm, SG_DIM_LENGTH), SG_UNIT_COUNT, -1);
         SgStr y = sg_show(s, sg_value_number(v.point.y_mm, SG_DIM_LENGTH), SG_UNIT_COUNT, -1);
-        return sg_format(s->c->arena, "(%.*s, %.*s)", (int)x.n, x.s, (int)y.n, y.s);
+        if (!sg_str_is(w->text[SG_TEXT_decimal_mark], ",")) return sg_format(s->c->arena, "(%.*s, %.*s)", (int)x.n, x.s, (int)y.n, y.s);
+        x = sg_shown_number(s->c->arena, w, x);        /* a comma cannot also part the two */
+        y = sg_shown_number(s->c->arena, w, y);
+        return sg_format(s->c->arena, "(%.*s; %.*s)", (int)x.n, x.s, (int)y.n, y.s);
     }
     return SG_LIT("a line");
 }

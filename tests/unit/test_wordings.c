@@ -101,7 +101,8 @@ static SgRead shelf(void *with, const char *path, SgFile *file)
 /* The drawing, the answer or the messages of a script; to be freed. */
 static char *made(SgJobKind kind, const char *script, const char *expression, const char *const *files)
 {
-    SgJob job = { .kind = kind, .path = "main.sag", .script = script, .script_length = strlen(script), .expression = expression, .json = true,
+    bool csv = kind == SG_JOB_ANSWERS;
+    SgJob job = { .kind = kind, .path = "main.sag", .script = script, .script_length = strlen(script), .expression = expression, .json = !csv, .csv = csv,
                   .still = true, .read = files ? shelf : NULL, .read_with = (void *)(uintptr_t)files };
     SgResult r;
     SgStatus status = sg_compile(&job, &r);
@@ -137,6 +138,33 @@ Test(wordings, figures_speak_the_language_they_are_told)
     cr_expect_str_eq(german, english);
     free(german);
     free(english);
+}
+
+#define SHEET(setting) setting "\nfigure a(u = 6.5 cm) {\n mirror M concave focal 4.5 cm aperture 6 cm at 20 cm\n object lamp height 1 cm at u before M\n" \
+    " step { ray b from lamp.tip toward M.vertex\n image p of lamp by M\n }\n mistake m of b wrong_side\n}\n" \
+    "sheet s \"x\" {\n problem q = a \"Where?\" marks 3 asks p.distance, p.magnification, p.real\n problem w = a \"What is wrong?\" shows m\n}\n"
+
+Test(wordings, answers_speak_it_too)
+{
+    expect_says(SG_JOB_ANSWERS, SHEET("wording german"), NULL, NULL, "Fassung;Nummer;Aufgabe;Punkte;gefragt;Wert;Einheit;gezeichnet von;gezeichnet bis;gerechnet von;gerechnet bis\r\n");
+    expect_says(SG_JOB_ANSWERS, SHEET("wording german"), NULL, NULL, "A;1;q;3;p.distance;14,625;cm;");
+    expect_says(SG_JOB_ANSWERS, SHEET("wording german"), NULL, NULL, "A;1;q;3;p.magnification;-2,25;;");
+    expect_says(SG_JOB_ANSWERS, SHEET("wording german"), NULL, NULL, "p.real;ja;");
+    expect_says(SG_JOB_ANSWERS, SHEET("wording german"), NULL, NULL, ";Fehler;Strahl 1 verl\xC3\xA4uft auf der falschen Seite des Lots weiter;");
+    expect_says(SG_JOB_ANSWERS, SHEET(""), NULL, NULL, "A,1,q,3,p.magnification,-2.25,,");
+}
+
+/* A point has no way up, and is never told to be inverted. */
+Test(wordings, an_object_without_height)
+{
+    static const char flat[] = "figure a {\n lens L converging focal 3 cm aperture 6 cm at 9 cm\n object lamp height 0 cm at 6 cm before L\n ray r from lamp angle 10 deg\n"
+        " note \"It is {p.nature}.\" at (1 cm, 3 cm)\n image p of lamp by L\n}\n";
+    expect_says(SG_JOB_ASK, flat, "p.nature", NULL, "real\n");
+    expect_says(SG_JOB_DRAW, flat, NULL, NULL, "The object lamp is a point.");
+    expect_says(SG_JOB_DRAW, flat, NULL, NULL, "The image p of lamp is a point, real; it lies 6");
+    char *figure = made(SG_JOB_DRAW, flat, NULL, NULL);
+    cr_expect_null(strstr(figure, "inverted"), "%s", figure);
+    free(figure);
 }
 
 Test(wordings, an_authors_own)
