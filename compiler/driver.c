@@ -401,8 +401,7 @@ static void draw_figure(Run *r, SgSolved *solved)
         SG_PUSH(r->c.arena, &r->slides, slide);
         SG_PUSH(r->c.arena, &r->grounds, sg_slide_ground(scene));
     }
-    SgStyle style = sg_style_of(&scene->style);
-    put_page(r, r->job->strip ? sg_strip(&r->c, page, &style, 0) : page);
+    put_page(r, r->job->strip ? sg_strip(&r->c, scene, 0) : page);
 }
 
 /* The command line's style holds for the parts of a panel too. */

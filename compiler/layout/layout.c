@@ -235,10 +235,23 @@ void sg_draw_grids(SgDraw *d, SgBox frame)
     }
 }
 
+/* A description with what it ends with. */
+static SgStr told(SgDraw *d, const SgScene *scene, SgStr text)
+{
+    const SgStr end[] = { scene->scale_told, scene->caution_told };
+    SgBuf b = { .arena = d->a };
+    sg_put_str(&b, sg_plain(d->a, text));
+    for (int i = 0; i < 2; i++) {
+        if (end[i].n && b.n) sg_put_char(&b, ' ');
+        sg_put_str(&b, sg_plain(d->a, end[i]));
+    }
+    return b.n ? sg_buf_str(&b) : SG_LIT("");
+}
+
 SgPage *sg_page_of(SgDraw *d, const SgScene *scene, SgBox frame)
 {
     SgPage *page = SG_NEW(d->a, SgPage);
-    *page = (SgPage){ .id = scene->id, .title = sg_plain(d->a, scene->title), .describe = sg_plain(d->a, scene->describe), .given = sg_plain(d->a, scene->given),
+    *page = (SgPage){ .id = scene->id, .title = sg_plain(d->a, scene->title), .describe = told(d, scene, scene->describe), .given = told(d, scene, scene->given),
                       .brief = sg_plain(d->a, scene->brief), .brief_given = sg_plain(d->a, scene->brief_given),
                       .wording = scene->wording ? scene->wording : &sg_wording_english, .paper_rgb = d->style->paper_rgb,
                       .caption_rgb = d->style->caption_rgb, .transparent = d->style->transparent, .faded = d->style->faded };

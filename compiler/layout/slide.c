@@ -39,8 +39,7 @@ static SgScene *enlarged(SgArena *a, const SgScene *scene, double k)
     SgScene *to = SG_NEW(a, SgScene);
     *to = *scene;
     to->enlarged = scene->enlarged * k;
-    to->describe = scene->slide_describe;
-    to->given = scene->slide_given;
+    to->scale_told = scene->slide_scale_told;
     to->frame_w_mm *= k;
     to->frame_h_mm *= k;
     to->mark = SG_ARRAY(a, SgMark, scene->nmarks);

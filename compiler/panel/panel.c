@@ -8,7 +8,7 @@
 #define SG_TEXT_GAP_MM 1.0         /* between a part's frame and the letters' tops */
 
 /* A part: a page, the last step shown (its items' own), the words beneath. */
-typedef struct { const SgPage *page; int step; uint32_t figure; SgStr text; SgWords letter, *line; uint32_t nlines; } Part;
+typedef struct { const SgPage *page; int step; bool alone; uint32_t figure; SgStr text; SgWords letter, *line; uint32_t nlines; } Part;   /* alone: a step of one figure, told after those before it */
 typedef struct {
     SgCompile *c;
     SgStyle style;                 /* of the first part: its letters and its ink */
@@ -17,6 +17,7 @@ typedef struct {
     double gap_mm, width_mm;       /* width 0: as wide as the parts */
     SgSpan width_at;
     bool lettered;
+    SgStr scale, scale_told;       /* of all parts, when it is one: markup; empty else */
     double *column_mm;             /* width of each column */
     double *before_mm;             /* from its left to where the parts' places are counted from */
     bool *same;                    /* its parts are one figure; others stand in the middle */
@@ -82,13 +83,24 @@ static bool take(const SgItem *from, int step, SgItem *to)
 
 typedef SG_VEC(SgItem) Items;
 
+static bool same_words(const SgWords *a, const SgWords *b) { return sg_str_same(a->plain, b->plain); }
+
+/* Whether an earlier part has named the axis so. */
+static bool named_before(const Panel *p, const Part *part, const SgItem *name)
+{
+    for (const Part *q = p->part.v; q < part; q++)
+        for (uint32_t i = 0; i < q->page->nitems; i++)
+            if (q->page->item[i].role == SG_ROLE_AXIS && q->page->item[i].shape == SG_ITEM_WORDS && same_words(q->page->item[i].words, name->words)) return true;
+    return false;
+}
+
 static void put_part(Panel *p, Items *out, const Part *part, double x_mm, double y_mm)
 {
     SgArena *a = p->c->arena;
     for (uint32_t i = 0; i < part->page->nitems; i++) {        /* they come by step */
         const SgItem *from = &part->page->item[i];
         SgItem item;
-        if (!take(from, part->step, &item)) continue;
+        if (!take(from, part->step, &item) || (from->role == SG_ROLE_AXIS && from->shape == SG_ITEM_WORDS && named_before(p, part, from))) continue;
         SgPoint *xy = SG_ARRAY(a, SgPoint, from->nxy);
         for (uint32_t k = 0; k < from->nxy; k++) xy[k] = sg_pt(from->xy[k].x_mm + x_mm, from->xy[k].y_mm + y_mm);
         item.xy = xy;
@@ -155,37 +167,79 @@ static void say_narrow(const Panel *p, double needs_mm)
            (int)need.n, need.s, (int)is.n, is.s, (int)need.n, need.s);
 }
 
-/* Each part as far as it goes: a figure cut short tells what is given and its captions, never its end. */
+/* Each part as far as it goes: a figure cut short tells what is given and its steps so far, never its end. */
 static SgStr described(const Panel *p)
 {
-    SgBuf b = { .arena = p->c->arena };
+    SgArena *a = p->c->arena;
+    const SgWording *w = p->part.v[0].page->wording;
+    SgBuf b = { .arena = a };
+    SG_PUT_FILLED(&b, w, SG_TEXT_panel_parts, { "n", sg_format(a, "%u", p->part.n) });
     for (uint32_t i = 0; i < p->part.n; i++) {
         const Part *part = &p->part.v[i];
         const SgPage *page = part->page;
-        bool whole = part->step >= (int)page->nsteps;
-        SgStr letter = letter_of(p->c->arena, i), text = sg_plain(p->c->arena, part->text), told = whole ? page->describe : page->given;
-        if (i) sg_put_char(&b, ' ');
-        if (p->lettered) sg_putf(&b, "%.*s ", (int)letter.n, letter.s);
+        bool whole = part->step >= (int)page->nsteps && !part->alone, goes_on = part->alone && part->step > 0;
+        SgStr letter = letter_of(a, i), text = goes_on ? SG_LIT("") : sg_plain(a, part->text), told = goes_on ? page->step[part->step - 1].told : whole ? page->describe : page->given;
+        sg_putf(&b, " %.*s ", (int)letter.n, letter.s);
         sg_put_str(&b, text);
         if (text.n && told.n) sg_puts(&b, text.s[text.n - 1] == '.' ? " " : ". ");
         sg_put_str(&b, told);
-        for (int k = 0; !whole && k < part->step; k++) sg_putf(&b, " %.*s", (int)page->step[k].plain.n, page->step[k].plain.s);
+        for (int k = 0; !whole && !part->alone && k < part->step; k++) sg_putf(&b, " %.*s", (int)page->step[k].told.n, page->step[k].told.s);
+    }
+    if (p->scale_told.n) sg_putf(&b, " %.*s", (int)p->scale_told.n, p->scale_told.s);
+    return sg_buf_str(&b);
+}
+
+/* ---- in at most 150 characters ---- */
+
+enum { BRIEF_MOST = 150 };
+
+/* Without its full stop; only its first clause when so asked. */
+static SgStr clause(SgStr s, bool first)
+{
+    for (uint32_t i = 0; first && i + 1 < s.n; i++) if ((s.s[i] == ':' || s.s[i] == ',' || s.s[i] == ';' || s.s[i] == '.') && s.s[i + 1] == ' ') s.n = i;
+    while (s.n && (s.s[s.n - 1] == '.' || s.s[s.n - 1] == ' ')) s.n--;
+    while (s.n > 1 && s.s[s.n - 2] == '\xC2' && s.s[s.n - 1] == '\xA0') s.n -= 2;
+    return s;
+}
+
+static SgStr parts_text(const Panel *p, bool first)
+{
+    SgArena *a = p->c->arena;
+    SgBuf b = { .arena = a };
+    for (uint32_t i = 0; i < p->part.n; i++) {
+        SgStr letter = letter_of(a, i), text = clause(p->part.v[i].text.n ? sg_plain(a, p->part.v[i].text) : p->part.v[i].page->title, first);
+        sg_putf(&b, "%s%.*s %.*s", i ? "; " : "", (int)letter.n, letter.s, (int)text.n, text.s);
     }
     return sg_buf_str(&b);
 }
 
-/* A panel is called by its title where there is room for little: the short text of one part would tell of that part only. */
-static SgStr briefly(SgArena *a, SgStr title)
+/* Title and parts, then less and less, so that what its parts show stays as long as there is room. */
+static SgStr briefly(const Panel *p, SgStr title)
 {
-    enum { BRIEF_MOST = 150 };
-    uint32_t end = 0, n = 0, space = 0, code;
-    while (end < title.n && n < BRIEF_MOST) {
-        if (title.s[end] == ' ') space = end;
-        end = sg_utf8_next(title, end, &code);
-        n++;
+    SgArena *a = p->c->arena;
+    const SgWording *w = p->part.v[0].page->wording;
+    SgStr n = sg_format(a, "%u", p->part.n), s = SG_LIT(""), name = clause(title, false);
+    for (int k = 0; k < 5; k++) {
+        SgTextId id = k == 4 ? SG_TEXT_panel_brief_bare : k % 2 ? SG_TEXT_panel_brief_parts : SG_TEXT_panel_brief;
+        s = SG_FILLED(a, w, id, { "title", name }, { "n", n }, { "parts", parts_text(p, k > 1) });
+        if (sg_utf8_count(s) <= BRIEF_MOST) return s;
     }
-    if (end < title.n && space > 0) end = space;
-    return sg_str_keep(a, title.s, end);
+    uint32_t end = 0, space = 0, code;
+    for (uint32_t i = 0; i < BRIEF_MOST && end < s.n; i++) {
+        if (s.s[end] == ' ') space = end;
+        end = sg_utf8_next(s, end, &code);
+    }
+    return sg_str_keep(a, s.s, space ? space : end);
+}
+
+/* The scale of all parts, beneath them at the left. The whole height with it. */
+static double put_scale(Panel *p, Items *items, double y_mm)
+{
+    if (!p->scale.n) return y_mm;
+    SgWords *words = SG_NEW(p->c->arena, SgWords);
+    *words = sg_shape(p->c->arena, p->scale, SG_FACE_UPRIGHT, p->style.label_pt);
+    put_line(p, items, words, p->style.margin_mm, y_mm + 0.75 * SG_PT_MM(p->style.label_pt));
+    return y_mm + lead_mm(p) + p->style.margin_mm / 2;
 }
 
 static SgPage *compose(Panel *p, SgStr id, SgStr title)
@@ -210,11 +264,12 @@ static SgPage *compose(Panel *p, SgStr id, SgStr title)
         }
         y += row_height(p, &r) + (row + 1 < rows(p) ? p->gap_mm : 0);
     }
+    y = put_scale(p, &items, y);
     *page = *first;                                    /* paper, inks, wording */
     page->id = id;
     page->title = title;
     page->describe = page->given = described(p);       /* it has no steps: all of it is seen at once */
-    page->brief = page->brief_given = briefly(p->c->arena, title);
+    page->brief = page->brief_given = briefly(p, title);
     page->w_mm = natural + spare;
     page->h_mm = y;
     page->item = items.v;
@@ -239,14 +294,49 @@ static SgStr plainly(SgArena *a, SgStr s)
 static void add_steps(Panel *p, const SgPage *page, uint32_t figure)
 {
     for (uint32_t k = 0; k <= page->nsteps; k++) {
-        Part part = { .page = page, .step = (int)k, .figure = figure, .text = k > 0 ? plainly(p->c->arena, page->step[k - 1].plain) : SG_LIT("") };
+        Part part = { .page = page, .step = (int)k, .alone = true, .figure = figure };
+        part.text = k > 0 ? plainly(p->c->arena, page->step[k - 1].plain) : page->wording->text[SG_TEXT_panel_given];
         SG_PUSH(p->c->arena, &p->part, part);
     }
 }
 
-SgPage *sg_strip(SgCompile *c, const SgPage *page, const SgStyle *style, uint32_t columns)
+static SgStr axis_name(const SgScene *scene)
 {
-    Panel p = { .c = c, .style = *style, .columns = columns, .gap_mm = 2, .lettered = true };
+    for (uint32_t i = 0; i < scene->nmarks; i++) if (scene->mark[i].role == SG_ROLE_AXIS) return scene->mark[i].words;
+    return SG_LIT("");
+}
+
+/* The scene without its note of the scale, which then stands beneath all parts, and without the name of its axis when the scene
+   before it has the same. */
+static SgPage *laid_out(Panel *p, const SgScene *scene, const SgScene *before)
+{
+    SgScene *bare = SG_NEW(p->c->arena, SgScene);
+    bool named = before && sg_str_same(axis_name(before), axis_name(scene));
+    *bare = *scene;
+    if (p->scale.n) bare->scale_told = SG_LIT("");
+    bare->mark = SG_ARRAY(p->c->arena, SgMark, scene->nmarks);
+    bare->nmarks = 0;
+    for (uint32_t i = 0; i < scene->nmarks; i++) {
+        SgMark *m = &bare->mark[bare->nmarks];
+        *m = scene->mark[i];
+        if (m->of_scale && p->scale.n) continue;
+        if (m->role == SG_ROLE_AXIS && named) m->words = SG_LIT("");
+        bare->nmarks++;
+    }
+    return sg_layout(p->c, bare);
+}
+
+static void take_scale(Panel *p, const SgScene *scene)
+{
+    for (uint32_t i = 0; i < scene->nmarks; i++) if (scene->mark[i].of_scale) p->scale = scene->mark[i].words;
+    p->scale_told = sg_plain(p->c->arena, scene->scale_told);
+}
+
+SgPage *sg_strip(SgCompile *c, const SgScene *scene, uint32_t columns)
+{
+    Panel p = { .c = c, .style = sg_style_of(&scene->style), .columns = columns, .gap_mm = 2, .lettered = true };
+    take_scale(&p, scene);
+    const SgPage *page = laid_out(&p, scene, NULL);
     add_steps(&p, page, 0);
     while (columns == 0 && p.columns < 4 && p.columns * p.columns * page->w_mm < p.part.n * (page->h_mm + 10)) p.columns++;
     if (p.columns == 0) p.columns = 1;
@@ -294,18 +384,23 @@ SgPage *sg_panel(SgCompile *c, const SgModel *m, const SgPanel *panel, const SgS
 {
     Panel *p = SG_NEW(c->arena, Panel);
     SgSolved **solved = SG_ARRAY(c->arena, SgSolved *, panel->nparts + 1), **uses = SG_ARRAY(c->arena, SgSolved *, panel->nparts + 1);
+    SgScene **scene = SG_ARRAY(c->arena, SgScene *, panel->nparts + 1);
     const SgStatement *st = &panel->statement;
     uint32_t before = sg_errors(c);
+    bool alike = true;
     *p = (Panel){ .c = c, .gap_mm = 2, .lettered = true };
     for (uint32_t i = 0; i < panel->nparts; i++) solved[i] = sg_solve_set(c, m, &m->figure[panel->part[i].figure], NULL, 0, set);
     for (uint32_t i = 0; i < panel->nparts && sg_errors(c) == before; i++) {
         uint32_t nuses = 0;
         for (uint32_t k = 0; k < panel->nparts; k++) if (solved[k]->figure->original == solved[i]->figure->original) uses[nuses++] = solved[k];
-        SgScene *scene = sg_scene(c, solved[i], uses, nuses);
-        if (!scene || sg_errors(c) > before || !restyle(with, solved[i], scene)) return NULL;
-        if (i == 0) p->style = sg_style_of(&scene->style);
-        if (!add_part(p, &panel->part[i], solved[i], sg_layout(c, scene))) return NULL;
+        scene[i] = sg_scene(c, solved[i], uses, nuses);
+        if (!scene[i] || sg_errors(c) > before || !restyle(with, solved[i], scene[i])) return NULL;
+        alike = alike && sg_str_same(scene[i]->scale_told, scene[0]->scale_told);
     }
+    if (sg_errors(c) > before || panel->nparts == 0) return NULL;
+    p->style = sg_style_of(&scene[0]->style);
+    if (alike) take_scale(p, scene[0]);
+    for (uint32_t i = 0; i < panel->nparts; i++) if (!add_part(p, &panel->part[i], solved[i], laid_out(p, scene[i], i > 0 ? scene[i - 1] : NULL))) return NULL;
     if (p->part.n == 0 || sg_errors(c) > before) return NULL;
     const SgPhrase *width = sg_phrase(st, SG_PHRASE_panel_across);
     if (!whole(solved[0], sg_phrase(st, SG_PHRASE_panel_columns), 1, 8, &p->columns) || !length(solved[0], sg_phrase(st, SG_PHRASE_panel_gap), &p->gap_mm)

@@ -183,8 +183,9 @@ static void intro(const SgTell *t)
         light = light || (now && t->g->light[i] > 0);
         meets = meets || (now && sg_is_element(t->g->scope->symbol[i].kind) && sg_tell_seen(t, i));
     }
-    sg_tell(t, light ? left ? SG_TEXT_tell_rays_left : SG_TEXT_tell_rays_right : !meets ? SG_TEXT_tell_drawing
-               : left ? SG_TEXT_tell_no_rays_left : SG_TEXT_tell_no_rays_right, NULL, 0);
+    static const SgTextId none[2][3] = { { SG_TEXT_tell_given_drawing, SG_TEXT_tell_given_right, SG_TEXT_tell_given_left },
+                                         { SG_TEXT_tell_drawing, SG_TEXT_tell_no_rays_right, SG_TEXT_tell_no_rays_left } };
+    sg_tell(t, light ? left ? SG_TEXT_tell_rays_left : SG_TEXT_tell_rays_right : none[t->whole][meets ? 1 + left : 0], NULL, 0);
 }
 
 /* The points of mirrors and lenses that are marked of themselves. What of a lens is marked depends on how far a figure reaches,
@@ -264,19 +265,9 @@ static void step_of(const SgTell *t, SgSceneStep *step, int k)
     sg_put_str(t->out, step->told);
 }
 
-/* What is told, and what is printed on it of its scale, on paper or on a slide. */
-static SgStr with_scale(const SgTell *t, const SgBuf *told, SgStr scale)
+static SgStr scale_sentence(const SgTell *t, SgStr words)
 {
-    SgBuf b = { .arena = t->g->c->arena };
-    SgTell last = *t;
-    if (told->n) sg_put(&b, told->v, told->n);
-    last.out = &b;
-    if (scale.n) SG_TELL(&last, SG_TEXT_tell_scale, { "words", scale });
-    if (t->g->s->caution.n) {                          /* no description is without it */
-        if (b.n) sg_put_char(&b, ' ');
-        sg_put_str(&b, t->g->s->caution);
-    }
-    return b.n ? sg_buf_str(&b) : SG_LIT("");
+    return words.n ? SG_FILLED(t->g->c->arena, t->w, SG_TEXT_tell_scale, { "words", words }) : SG_LIT("");
 }
 
 static void tell_all(SgTell *t, SgScene *scene)
@@ -301,9 +292,10 @@ void sg_scene_describe(SgStage *g, SgScene *scene)
         t.out = &told;
         t.whole = whole;
         tell_all(&t, scene);
-        SgStr paper = with_scale(&t, &told, g->s->scale_words), slide = with_scale(&t, &told, sg_scene_slide_scale(g->s));
-        if (whole) { scene->describe = paper; scene->slide_describe = slide; }
-        else { scene->given = paper; scene->slide_given = slide; }
+        *(whole ? &scene->describe : &scene->given) = sg_buf_str(&told);
     }
+    scene->scale_told = scale_sentence(&t, g->s->scale_words);
+    scene->slide_scale_told = scale_sentence(&t, sg_scene_slide_scale(g->s));
+    scene->caution_told = g->s->caution;               /* no description is without it */
     sg_scene_brief(g, &t, scene);
 }

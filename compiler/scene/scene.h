@@ -69,9 +69,9 @@ typedef struct { SgStyleId base; const SgStyleChange *change; uint32_t nchanges;
 typedef struct {
     SgStr id, title;                   /* markup */
     /* For those who cannot see it, from the solved geometry, markup: describe the whole at length, given what stands outside the
-       steps and nothing that was worked out; brief and brief_given the same in at most 150 characters; slide_… on a slide, which
-       has no scale. */
-    SgStr describe, given, brief, brief_given, slide_describe, slide_given;
+       steps and nothing that was worked out; brief and brief_given the same in at most 150 characters. */
+    SgStr describe, given, brief, brief_given;
+    SgStr scale_told, slide_scale_told, caution_told;        /* what a description ends with: its scale, on paper or on a slide; the caution */
     const SgWording *wording;          /* of the texts written of themselves; NULL: English */
     SgMark *mark; uint32_t nmarks;
     SgSceneStep *step; uint32_t nsteps;

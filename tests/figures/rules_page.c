@@ -155,7 +155,7 @@ static void frame(Figure *f)
         if (framed(f) && gap[i] < -0.6) figure_fault(f, "ink stands %.2f mm outside the frame", -gap[i]);
         if (f->plain && !framed(f) && !about(gap[i], 6, 0.1)) figure_fault(f, "the frame is %.2f mm away, not 6", gap[i]);
     }
-    if (f->demo && !framed(f) && (f->page->w_mm < (f->part ? 85 : 120) || f->page->w_mm > 180.5)) figure_fault(f, "a figure %.1f mm wide, where 120 to 180 fit a page, and 85 a column", f->page->w_mm);
+    if (f->demo && !framed(f) && (f->page->w_mm < (f->part ? 70 : 120) || f->page->w_mm > 180.5)) figure_fault(f, "a figure %.1f mm wide, where 120 to 180 fit a page, and 70 a part of one", f->page->w_mm);
     if (!about(f->svg->width, f->page->w_mm, 0.01)) figure_fault(f, "the drawing is %.2f mm wide, the page %.2f", f->svg->width, f->page->w_mm);
 }
 
@@ -226,7 +226,7 @@ const Rule page_rules[] = {
     { "normals", "normals 12 mm and more on each side", normals },
     { "axis-ends", "the axis runs 8 to 15 mm past the last thing", axis_ends },
     { "axis-name", "the axis is named at its right end", axis_name },
-    { "frame", "the frame 6 mm around everything; a demo 120 to 180 mm wide, or a column's width where figures are set beside each other", frame },
+    { "frame", "the frame 6 mm around everything; a demo 120 to 180 mm wide, or 70 where it is a part of a panel", frame },
     { "colours", "lines 3 : 1 on the paper, words 4.5 : 1; at most four colours of rays; glass only tinted", colours },
     { "ink", "words in ink, never in a ray's colour", ink },
     { "order", "by step; tints under all, produced lines under light, words over all", order },

@@ -112,6 +112,12 @@ Test(panel, a_strip_has_a_picture_a_step)
     unsigned axes = 0;
     for (uint32_t i = 0; i < d.n; i++) axes += d.shape[i].ndash == 4;
     cr_expect_eq(axes, 4, "what is given and three steps: %u axes", axes);
+    char *text = strndup(r.product[0].bytes, r.product[0].length), *name = strstr(text, ">principal axis<");
+    cr_expect(name && !strstr(name + 1, ">principal axis<"), "the axis is named in the first picture only");
+    cr_expect_not_null(strstr(text, ">What is given.<"), "the first picture has its words");
+    cr_expect_not_null(strstr(text, "4 parts. (a) What is given."), "the description counts its parts");
+    cr_expect(!strncmp(r.product[0].brief, "Lamp at 12", 10) && strstr(r.product[0].brief, "(a) What is given; (b) "), "in short: %s", r.product[0].brief);
+    free(text);
     svg_free(&d);
     sg_result_free(&r);
     done(&lamp);
