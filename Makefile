@@ -27,7 +27,7 @@ say      = $(if $(V),,@echo '  $(1)')
 
 # ---- sources ----
 STAGES  := base text messages catalogue wordings tokens words tree tidy model optics solved expand sheet scene layout panel paper output
-SRC     := $(foreach s,$(STAGES),$(sort $(wildcard compiler/$(s)/*.c))) compiler/driver.c compiler/load.c compiler/run_sheet.c
+SRC     := $(foreach s,$(STAGES),$(sort $(wildcard compiler/$(s)/*.c))) compiler/driver.c compiler/load.c compiler/run_sheet.c compiler/run_products.c
 CLI     := $(sort $(wildcard compiler/cli/*.c))
 PRINT   := $(sort $(wildcard compiler/print/*.c))    # of the program that makes PDF, PNG and presentations
 MADE    := $(addprefix $(GEN)/,script.c scan.c faces.c player.c wordings.c)

@@ -11,14 +11,9 @@
 #include "expand/expand.h"
 #include "layout/slide.h"
 #include "load.h"
-#include "output/facts.h"
 #include "output/notes.h"
 #include "output/numbers.h"
-#include "output/odp.h"
-#include "output/output.h"
-#include "output/slides.h"
 #include "panel/panel.h"
-#include "paper/notes.h"
 #include "print/print.h"
 #include "sheet/sheet.h"
 #include "tidy/tidy.h"
@@ -262,33 +257,6 @@ static void check_step(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
     else sg_putf(&r->faults, "no figure has more than %u steps; 0 shows the givens only\n", (unsigned)most);
 }
 
-/* ---- products ---- */
-void sg_run_product(Run *r, SgStr figure, const SgBuf *b)
-{
-    SgProduct p = { .figure = sg_str_keep(r->c.arena, figure.s, figure.n).s, .bytes = b->n > 0 ? b->v : "", .length = b->n, .title = "", .brief = "", .describe = "" };
-    r->product_bytes += b->n;
-    SG_PUSH(r->c.arena, &r->products, p);
-}
-
-/* What lists of outputs tell of the drawing that was added last. */
-static bool is_still(const Run *r) { return r->job->still || r->job->frames; }
-
-static void add_facts(Run *r, const SgPage *page)
-{
-    SgProduct *p = &r->products.v[r->products.n - 1];
-    SgPageFacts facts = sg_output_facts(r->c.arena, page, !is_still(r));
-    p->title = sg_str_keep(r->c.arena, page->title.s, page->title.n).s;
-    p->brief = sg_str_keep(r->c.arena, page->brief.s, page->brief.n).s;
-    p->describe = sg_str_keep(r->c.arena, page->describe.s, page->describe.n).s;
-    p->width_mm = page->w_mm;
-    p->height_mm = page->h_mm;
-    p->steps = page->nsteps;
-    p->face = facts.face;
-    p->nfaces = facts.nfaces;
-    p->rgb = facts.rgb;
-    p->nrgb = facts.nrgb;
-}
-
 /* The solved figures that share this one's statements: whether a mirror is drawn as its arc is decided over all of them. */
 static uint32_t uses_of(const Run *r, const SgFigure *figure, SgSolved **uses)
 {
@@ -313,77 +281,6 @@ static bool set_style(Run *r, SgSolved *solved, SgScene *scene)
     return false;
 }
 
-static bool printed(Run *r, SgPrinted done)
-{
-    switch (done.state) {
-    case SG_PRINT_DONE: return true;
-    case SG_PRINT_NO_MEMORY: sg_puts(sg_run_fault(r, SG_MACHINE_FAILED), "memory ran out; nothing was made\n"); return false;
-    case SG_PRINT_FAILED: sg_putf(sg_run_fault(r, SG_MACHINE_FAILED), "it could not be printed: %s\n", done.why); return false;
-    case SG_PRINT_LARGE: break;
-    }
-    if (r->job->form == SG_FORM_PNG) sg_puts(sg_run_fault(r, SG_COMMAND_WRONG), "this picture would pass 32767 pixels a side or 64 million in all; take a smaller --dpi\n");
-    else sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "this PDF would pass 64 MiB; choose with --figure NAME\n");
-    return false;
-}
-
-/* As it stands after `step`, -1 at last. */
-static void print_png(Run *r, const SgPage *page, int step)
-{
-    const SgJob *job = r->job;
-    SgPngOptions o = { .dpi = job->dpi ? job->dpi : SG_PRINT_DPI, .step = step };
-    SgBuf b = { .arena = r->c.arena };
-    if (r->faults.n > 0 || !printed(r, job->printer->png(page, &o, &b))) return;
-    sg_run_product(r, page->id, &b);
-    add_facts(r, page);
-}
-
-void sg_run_png(Run *r, const SgPage *page) { print_png(r, page, r->job->stop_at_step ? (int)r->job->step : -1); }
-
-void sg_run_pdf(Run *r)
-{
-    const SgJob *job = r->job;
-    SgPdfOptions o = { .title = r->pages.v[0]->title, .creator = SG_LIT("sagitta " SG_VERSION), .made_s = job->made_s,
-        .step = job->stop_at_step ? (int)job->step : -1, .final = job->final };
-    SgBuf b = { .arena = r->c.arena };
-    if (printed(r, job->printer->pdf(r->pages.v, r->pages.n, &o, &b))) sg_run_product(r, SG_LIT(""), &b);
-}
-
-static SgSlideRatio ratio_of(const Run *r) { return r->job->narrow ? SG_SLIDE_4_3 : SG_SLIDE_16_9; }
-
-static void draw_view(Run *r, SgStr name, const SgPage *page, int step)
-{
-    if (r->job->form == SG_FORM_PNG) {
-        print_png(r, page, step);
-        return;
-    }
-    SgSvgOptions options = { .still = is_still(r), .step = step };
-    SgBuf b = { .arena = r->c.arena };
-    sg_output_svg(page, options, &b);
-    sg_run_product(r, name, &b);
-    add_facts(r, page);
-}
-
-/* A figure's one view, or one for what is given and one for each step. */
-static void draw_views(Run *r, SgStr name, const SgPage *page)
-{
-    uint32_t last = r->job->stop_at_step && r->job->step < page->nsteps ? r->job->step : page->nsteps;
-    if (!r->job->frames) draw_view(r, name, page, last < page->nsteps ? (int)last : -1);
-    for (uint32_t k = 0; r->job->frames && k <= last && r->product_bytes <= SG_OUTPUT_LIMIT; k++) {
-        uint32_t before = r->products.n;
-        draw_view(r, name, page, k < page->nsteps ? (int)k : -1);
-        if (r->products.n == before) return;
-        SgStr frame = sg_format(r->c.arena, "-%u", (unsigned)k);
-        r->products.v[before].frame = sg_str_keep(r->c.arena, frame.s, frame.n).s;
-    }
-}
-
-static void put_page(Run *r, const SgPage *page)
-{
-    if (r->job->kind != SG_JOB_DRAW || sg_errors(&r->c) > 0 || r->product_bytes > SG_OUTPUT_LIMIT) return;
-    if (r->job->form == SG_FORM_PDF) SG_PUSH(r->c.arena, &r->pages, page);
-    else draw_views(r, page->id, page);
-}
-
 static void draw_figure(Run *r, SgSolved *solved)
 {
     SgSolved **uses = SG_ARRAY(r->c.arena, SgSolved *, r->model->nfigures);
@@ -397,11 +294,11 @@ static void draw_figure(Run *r, SgSolved *solved)
         SG_PUSH(r->c.arena, &r->notes, figure);
     }
     if (r->job->kind == SG_JOB_SLIDES || r->job->kind == SG_JOB_PRESENTATION) {
-        const SgPage *slide = sg_slide(&r->c, scene, ratio_of(r));
+        const SgPage *slide = sg_slide(&r->c, scene, sg_run_ratio(r));
         SG_PUSH(r->c.arena, &r->slides, slide);
         SG_PUSH(r->c.arena, &r->grounds, sg_slide_ground(scene));
     }
-    put_page(r, r->job->strip ? sg_strip(&r->c, scene, 0) : page);
+    sg_run_page(r, r->job->strip ? sg_strip(&r->c, scene, 0) : page);
 }
 
 /* The command line's style holds for the parts of a panel too. */
@@ -413,7 +310,7 @@ static void draw_panels(Run *r)
     for (uint32_t i = 0; i < r->model->npanels; i++) {
         if (!panel_wanted(r, i)) continue;
         const SgPage *page = sg_panel(&r->c, r->model, &r->model->panel[i], &set, restyle, r);
-        if (page != NULL) put_page(r, page);
+        if (page != NULL) sg_run_page(r, page);
     }
 }
 
@@ -448,53 +345,6 @@ static void put_numbers(Run *r, const SgFigure *const *wanted, uint32_t nwanted)
     if (r->job->json) sg_output_json(solved, nwanted, SG_VERSION, &b);
     else sg_output_table(solved, nwanted, &b);
     sg_run_product(r, SG_LIT(""), &b);
-}
-
-/* On paper: the same texts, printed. */
-static void print_notes(Run *r)
-{
-    SgArena *a = r->c.arena;
-    SgPaperNotes *notes = SG_ARRAY(a, SgPaperNotes, r->notes.n + 1);
-    for (uint32_t i = 0; i < r->notes.n; i++) {
-        const SgNotesFigure *f = &r->notes.v[i];
-        SgPaperRow *row = SG_ARRAY(a, SgPaperRow, f->nnumbers + 1);
-        for (uint32_t k = 0; k < f->nnumbers; k++) row[k] = (SgPaperRow){ f->number[k].name, f->number[k].values };
-        notes[i] = (SgPaperNotes){ f->page, row, f->nnumbers, SG_NOTES_SCALE };
-    }
-    uint32_t n;
-    const SgPage *const *page = sg_paper_notes(&r->c, notes, r->notes.n, &n);
-    SgStr title = SG_FILLED(a, r->notes.v[0].page->wording, SG_TEXT_notes_title_of, { "figure", r->notes.v[0].page->title });
-    SgPdfOptions o = { .title = title, .creator = SG_LIT("sagitta " SG_VERSION), .made_s = r->job->made_s, .step = -1, .final = true };
-    SgBuf b = { .arena = a };
-    if (printed(r, r->job->printer->pdf(page, n, &o, &b))) sg_run_product(r, SG_LIT(""), &b);
-}
-
-static void put_notes(Run *r)
-{
-    if (r->job->form == SG_FORM_PDF && r->notes.n > 0) { print_notes(r); return; }
-    SgBuf b = { .arena = r->c.arena };
-    sg_output_notes(r->notes.v, r->notes.n, &b);
-    if (b.n > SG_NOTES_LIMIT) sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "the notes pass 64 MiB; choose with --figure NAME\n");
-    else sg_run_product(r, SG_LIT(""), &b);
-}
-
-static void put_slides(Run *r)
-{
-    SgBuf b = { .arena = r->c.arena };
-    sg_output_slides(&(SgSlides){ r->slides.v, r->grounds.v, r->slides.n, ratio_of(r) }, &b);
-    if (b.n > SG_SLIDES_LIMIT) sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "the slides pass 64 MiB; choose with --figure NAME\n");
-    else sg_run_product(r, SG_LIT(""), &b);
-}
-
-static void put_presentation(Run *r)
-{
-    SgOdpPart part[SG_ODP_PARTS];
-    sg_output_odp(r->c.arena, r->slides.v, r->slides.n, SG_VERSION, part);
-    for (uint32_t i = 0; i < SG_ODP_PARTS; i++) {
-        SgBuf b = { .arena = r->c.arena };
-        sg_put_str(&b, part[i].bytes);
-        sg_run_product(r, sg_str(part[i].name), &b);
-    }
 }
 
 /* ---- solving ---- */
@@ -712,9 +562,9 @@ static void run_stages(Run *r)
     }
     if (sound && r->faults.n == 0) draw_panels(r);
     bool sound_still = sg_errors(&r->c) == 0 && r->faults.n == 0;
-    if (r->job->kind == SG_JOB_NOTES && sound_still) put_notes(r);
-    if (r->job->kind == SG_JOB_PRESENTATION && sound_still) put_presentation(r);
-    if (r->job->kind == SG_JOB_SLIDES && sound_still) put_slides(r);
+    if (r->job->kind == SG_JOB_NOTES && sound_still) sg_run_notes(r);
+    if (r->job->kind == SG_JOB_PRESENTATION && sound_still) sg_run_presentation(r);
+    if (r->job->kind == SG_JOB_SLIDES && sound_still) sg_run_slides(r);
     if (r->job->kind == SG_JOB_DRAW && r->pages.n > 0 && sound_still) sg_run_pdf(r);
     if (r->product_bytes > SG_OUTPUT_LIMIT)
         sg_puts(sg_run_fault(r, SG_SCRIPT_WRONG), "the drawings together pass 64 MiB; choose with --figure NAME\n");

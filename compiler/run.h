@@ -38,10 +38,17 @@ bool sg_run_read(Run *r);                              /* the script to a model;
 /* Begins a line of faults: the caller puts the rest of it into what this returns. */
 SgBuf *sg_run_fault(Run *r, SgStatus status);
 void sg_run_list(SgBuf *b, SgStr name, uint32_t *n);   /* a name more of a list */
+uint32_t sg_run_figures(const SgModel *m);             /* all, with those of used files and of problems */
+
+/* ---- run_products.c ---- */
 void sg_run_product(Run *r, SgStr figure, const SgBuf *b);
+void sg_run_page(Run *r, const SgPage *page);          /* drawn as the job says, or gathered for a PDF */
 void sg_run_png(Run *r, const SgPage *page);
 void sg_run_pdf(Run *r);                               /* of the pages gathered */
-uint32_t sg_run_figures(const SgModel *m);             /* all, with those of used files and of problems */
+void sg_run_notes(Run *r);                             /* of the figures gathered */
+void sg_run_slides(Run *r);
+void sg_run_presentation(Run *r);
+SgSlideRatio sg_run_ratio(const Run *r);
 
 /* ---- run_sheet.c ---- */
 bool sg_run_draws_sheet(const Run *r);                 /* whether the job's drawing is a sheet and no figure */

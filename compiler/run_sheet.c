@@ -95,7 +95,7 @@ void sg_run_answers(Run *r)
 bool sg_run_draws_sheet(const Run *r)
 {
     const SgJob *job = r->job;
-    bool asked = job->sheet != NULL || job->part != SG_SHEET_GIVEN || (job->form == SG_FORM_PDF && job->figure == NULL && r->model->nsheets > 0);
+    bool asked = job->sheet != NULL || job->part != SG_SHEET_GIVEN || (job->form == SG_FORM_PDF && !job->each && job->figure == NULL && r->model->nsheets > 0);
     return job->kind == SG_JOB_DRAW && asked;
 }
 

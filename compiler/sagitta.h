@@ -18,7 +18,7 @@ typedef enum {
 
 typedef enum {
     SG_JOB_CHECK,              /* messages only; every figure is solved and laid out */
-    SG_JOB_DRAW,               /* one SVG product a figure */
+    SG_JOB_DRAW,               /* one product a figure, as `form` says */
     SG_JOB_SOLVE,              /* one product: the solved quantities of the figures, as a table or JSON */
     SG_JOB_ASK,                /* one product: the value of `expression` and a line end */
     SG_JOB_ANSWERS,            /* one product: the answers of a sheet, all versions, as a table, CSV or JSON */
@@ -74,6 +74,7 @@ typedef struct {
     bool narrow;               /* SLIDES, PRESENTATION: 4:3, else 16:9 */
     SgDrawForm form;               /* DRAW: PDF is one product, all figures with a page a step; the others are one a figure */
     const struct SgPrinter *printer;   /* DRAW of PDF or PNG: what makes them (print/print.h); NULL otherwise */
+    bool each;                 /* DRAW of PDF, SLIDES, PRESENTATION: a product (or its parts) a figure, and never a sheet nobody asked for */
     bool final;                /* PDF: a page a figure, as it stands at last, without captions */
     int64_t made_s;            /* PDF: its date, in seconds from the start of 1970 */
     uint32_t dpi;              /* PNG: pixels an inch, 0 for 150 */
@@ -85,9 +86,10 @@ typedef struct {
 enum { SG_SCRIPT_LIMIT = 8 * 1024 * 1024 };
 
 typedef struct {
-    const char *figure;        /* its name; of PRESENTATION a part's; "" for SOLVE, NOTES, TIDY, EXPAND and WORDS */
+    const char *figure;        /* its name; "" of all figures, and for SOLVE, NOTES, TIDY, EXPAND and WORDS */
     const char *bytes; size_t length;
     /* Of a figure that was drawn: */
+    const char *part;                  /* of PRESENTATION: its part's name; NULL else. Of `each` figure the last part has the facts */
     const char *frame;                 /* of `frames`: "-0", "-1" and so on, what stands behind a file's name; NULL else */
     const char *title, *brief, *describe;      /* plain text; "" none. brief: at most 150 characters */
     double width_mm, height_mm;

@@ -2,7 +2,7 @@
 # batch.sh BINARY: many scripts drawn in one call, the lists of it, and make and ninja that live by its dependencies.
 # Last line: "N passed, N failed".
 set -u
-binary=$(realpath "$1")
+binary=$(realpath "$1")                  # with sagitta-print beside it
 demos=$(realpath scripts-demo)
 jar=$(realpath tests/browser/node_modules/vnu-jar/build/dist/vnu.jar 2>/dev/null)
 work=$(mktemp -d)
@@ -127,6 +127,41 @@ for n in 0 1 3 55 56 63 64 65 119 120 1000; do      # lengths round the blocks o
 done
 holds "a path that make would not read" status 2 sagitta draw a.sag -o 'x%y.svg' --depfile x.d
 holds "is named and not drawn" eval 'says "x%y.svg" && none x%y.svg x.d'
+
+# ---- several forms ----
+printf 'figure lone { point P at 1 cm }\npanel two "Both" { part a = lone }\nsheet quiz "Quiz" { problem lone "Draw." }\n' > panel.sag
+holds "every form of every figure" status 0 sagitta draw a.sag b.sag panel.sag -o forms/ --as svg,pdf,png,html,odp --manifest f.json --contact f.html --depfile f.d --texts f.csv
+holds "a file each, but no slides of a panel and no sheet" eval '[ "$(cd forms && echo *)" = "$(echo {far,lone,near}.{html,odp,pdf,png,svg} two.{pdf,png,svg})" ]'
+for form in svg pdf png html odp; do holds "the same $form as alone" eval "sagitta draw b.sag -o one.$form && cmp one.$form forms/far.$form"; done
+cat > forms.mjs <<'JS'
+import { readFileSync } from 'node:fs'
+import { createHash } from 'node:crypto'
+const m = JSON.parse(readFileSync('f.json', 'utf8')), page = readFileSync('f.html', 'utf8'), rules = readFileSync('f.d', 'utf8'), rows = readFileSync('f.csv', 'utf8').split('\r\n')
+if (m.outputs.length !== 18 || rows.length !== 20) throw Error(`${m.outputs.length} outputs, ${rows.length} rows`)
+for (const o of m.outputs) {
+    const bytes = readFileSync(o.path)
+    if (!o.path.endsWith('/' + o.figure + '.' + o.form) || o.bytes !== bytes.length || o.sha256 !== createHash('sha256').update(bytes).digest('hex')) throw Error(o.path)
+    if (!page.includes(`<p>${o.path}</p>`) || !rules.includes(o.path) || !rows.some(r => r.includes(o.path))) throw Error(`${o.path} is not in every list`)
+    if (o.form === 'png' && Math.abs(bytes.readUInt32BE(16) - o.width_mm * 150 / 25.4) > 0.51) throw Error(`${o.width_mm} mm are ${bytes.readUInt32BE(16)} pixels`)
+    if (o.form === 'pdf' && Math.abs(/MediaBox \[ 0 0 (\S+)/.exec(bytes.toString('latin1'))[1] - o.width_mm * 72 / 25.4) > 0.02) throw Error(`${o.width_mm} mm wide`)
+}
+if (page.split('<li>').length !== 5) throw Error('not a picture a figure')
+JS
+holds "every list has every form" node forms.mjs
+holds "their contact sheet is valid" valid f.html
+holds "what one form takes is for that one" eval 'status 0 sagitta draw a.sag -o mixed/ --as pdf,svg,png --frames --final --dpi 72 --apart && [ "$(ls mixed/a | wc -l)" = 3 ] && [ -s mixed/a/near.pdf ] && [ -s mixed/a/near-0.png ]'
+holds "a warning is told once" eval 'status 0 sagitta draw warning.sag -o warned/ --as svg,pdf,html && [ "$(grep -c warning: err.txt)" = 1 ]'
+refused() { local name=$1 pattern=$2; shift 2; holds "$name" status 2 sagitta draw a.sag -o refused/ "$@"; holds "$name is told" says "$pattern"; holds "$name leaves nothing" none refused; }
+refused "a form that is none" '`jpeg` is no form of a figure; write some of svg, pdf, png, html and odp' --as svg,jpeg
+refused "a form twice" 'stands there twice' --as svg,pdf,svg
+refused "a form that is missing" 'a form is missing' --as svg,,pdf
+refused "frames of what has all steps" 'add svg or png to --as' --as pdf,html --frames
+refused "slides of one step" 'take --step away, or html and odp' --as svg,odp --step 0
+refused "sheets in other forms" 'a PDF of all pages is made by -o NAME.pdf' --as pdf --key
+refused "dots for none" 'add png to --as' --as svg,pdf --dpi 100
+refused "a picture too large, behind one that is made" 'smaller --dpi' --as svg,png --dpi 2400
+holds "forms of a file" eval 'status 2 sagitta draw a.sag -o a.svg --as svg && says "write -o FOLDER/"'
+holds "make is told of every form" eval 'printf "forms2/near.pdf: a.sag\n\t@\"%s\" draw a.sag -o forms2/ --as svg,pdf --depfile forms2.d\n-include forms2.d\n" "$binary" > forms.mk && make -s -f forms.mk && make -s -f forms.mk forms2/near.svg && grep -q "^forms2/near.svg forms2/near.pdf: a.sag$" forms2.d'
 
 # ---- make and ninja: made once, left alone, made again when a used file changes, and no error when one is gone ----
 rm -rf build-m build-n

@@ -13,6 +13,7 @@
 #include <unistd.h>
 
 #include "cli/lists.h"
+#include "cli/printer.h"
 
 enum { MANIFEST, CONTACT_SHEET, TEXTS, DEPFILE, LISTS };
 static const SgOption LIST_OPTION[LISTS] = { SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_texts, SG_OPTION_depfile };
@@ -22,6 +23,7 @@ static const char LIST_ENDING[LISTS][8] = { ".json", ".html", ".csv", ".d" };
 typedef struct {
     const SgCommandLine *line;
     const SgJob *job;
+    const SgForms *forms;
     bool into_folder;
     SgDrawing *drawing; uint32_t n;
     SgArena arena;
@@ -44,6 +46,26 @@ static SgStatus tell(SgStatus status, const char *fmt, ...)
 }
 
 /* ---- drawing ---- */
+/* Each form is a compile of its own; what an earlier one said is not said again. */
+static SgStatus draw_form(const Batch *b, SgDrawing *d, SgJob job, uint32_t k)
+{
+    SgFault lost;
+    const SgForm *form = sg_cli_form(b->forms->as[k]);
+    SgResult *result = &d->drawn[k];
+    job.kind = form->kind;
+    job.form = form->form;
+    job.frames = job.frames && (b->forms->as[k] == SG_AS_SVG || b->forms->as[k] == SG_AS_PNG);
+    sg_compile(&job, result);
+    const char *says = result->messages;
+    size_t n = result->messages_length, before = k > 0 ? d->drawn[k - 1].messages_length : 0;
+    if (before <= n && before > 0 && memcmp(says, d->drawn[k - 1].messages, before) == 0) {
+        says += before;
+        n -= before;
+    }
+    sg_cli_write_open(STDERR_FILENO, "standard error", says, n, &lost);
+    return result->status;
+}
+
 static void draw_one(const Batch *b, SgDrawing *d)
 {
     SgFault fault;
@@ -57,10 +79,10 @@ static void draw_one(const Batch *b, SgDrawing *d)
     }
     job.script = d->script.bytes;
     job.script_length = d->script.length;
-    d->status = sg_compile(&job, &d->drawn);
-    sg_cli_write_open(STDERR_FILENO, "standard error", d->drawn.messages, d->drawn.messages_length, &fault);
+    for (uint32_t k = 0; k < b->forms->n && d->status == SG_DONE; k++) d->status = draw_form(b, d, job, k);
     if (d->status != SG_DONE || !b->line->given[SG_OPTION_contact]) return;
     job.still = true;
+    job.kind = SG_JOB_DRAW;
     job.form = SG_FORM_SVG;
     d->status = sg_compile(&job, &d->still);
 }
@@ -84,18 +106,40 @@ static const char *frame_name(SgArena *a, const char *to, const char *frame)
     return sg_format(a, "%.*s%s%s", (int)(dot - to), to, frame, dot).s;
 }
 
+static const char *output_path(Batch *b, const SgDrawing *d, const SgProduct *p, SgAs as)
+{
+    const char *name = b->line->value[SG_OPTION_output];
+    if (b->into_folder) name = sg_format(&b->arena, "%s%s.%s", d->folder, p->figure, sg_cli_form(as)->word).s;
+    return frame_name(&b->arena, name, p->frame);
+}
+
+/* False when memory ran out. */
+static bool add_outputs(Batch *b, SgDrawing *d, const SgResult *drawn, SgAs as)
+{
+    for (uint32_t k = 0, parts = 0; k < drawn->nproducts; k += parts) {
+        const SgProduct *p = &drawn->product[k];
+        for (parts = 1; p->part != NULL && k + parts < drawn->nproducts && strcmp(p[parts].part, p->part) != 0;) parts++;
+        SgOutput *o = &d->output[d->noutputs++];
+        *o = (SgOutput){ .as = as, .product = &p[parts - 1], .bytes = p->bytes, .length = p->length };
+        o->path = output_path(b, d, p, as);
+        if (p->part == NULL) continue;
+        if (!sg_cli_packer(p, parts, &o->packed, &o->length)) return false;
+        o->bytes = o->packed;
+    }
+    return true;
+}
+
 static void name_outputs(Batch *b, SgDrawing *d)
 {
     const char *to = b->line->value[SG_OPTION_output];
     SgStr own = script_name(d->path);
+    uint32_t n = 0;
     d->folder = to[strlen(to) - 1] == '/' ? to : sg_format(&b->arena, "%s/", to).s;
     if (b->line->given[SG_OPTION_apart]) d->folder = sg_format(&b->arena, "%s%.*s/", d->folder, (int)own.n, own.s).s;
-    d->output = SG_ARRAY(&b->arena, const char *, d->drawn.nproducts + 1);
-    for (uint32_t k = 0; k < d->drawn.nproducts; k++) {
-        const SgProduct *p = &d->drawn.product[k];
-        const char *name = b->into_folder ? sg_format(&b->arena, "%s%s.svg", d->folder, p->figure).s : to;
-        d->output[k] = frame_name(&b->arena, name, p->frame);
-    }
+    for (uint32_t k = 0; k < b->forms->n; k++) n += d->drawn[k].nproducts;
+    d->output = SG_ARRAY(&b->arena, SgOutput, n + 1);
+    for (uint32_t k = 0; k < b->forms->n && d->status == SG_DONE; k++)
+        if (!add_outputs(b, d, &d->drawn[k], b->forms->as[k])) d->status = tell(SG_MACHINE_FAILED, "memory ran out; nothing of %.300s was made", d->path);
 }
 
 static void add_target(Batch *b, const char *path, const char *bytes, size_t length)
@@ -137,9 +181,9 @@ static bool claim_all(Batch *b)
     sg_names_init(&c.names, &b->arena);
     for (uint32_t i = 0; i < b->n; i++) {
         const SgDrawing *d = &b->drawing[i];
-        for (uint32_t k = 0; d->status == SG_DONE && k < d->drawn.nproducts; k++) {
-            const char *who = sg_format(&b->arena, "figure %s of %s", d->drawn.product[k].figure, d->path).s;
-            if (!claim(b, &c, d->output[k], who)) return false;
+        for (uint32_t k = 0; d->status == SG_DONE && k < d->noutputs; k++) {
+            const char *who = sg_format(&b->arena, "figure %s of %s", d->output[k].product->figure, d->path).s;
+            if (!claim(b, &c, d->output[k].path, who)) return false;
         }
     }
     for (int l = 0; l < LISTS; l++) {
@@ -224,9 +268,9 @@ static void run(Batch *b)
     for (uint32_t i = 0; i < b->n; i++) {
         SgDrawing *d = &b->drawing[i];
         draw_one(b, d);
-        if (d->status > b->status) b->status = d->status;
         if (d->status == SG_DONE) name_outputs(b, d);
-        outputs += d->drawn.nproducts;
+        if (d->status > b->status) b->status = d->status;
+        outputs += d->noutputs;
     }
     if (!claim_all(b)) {
         b->status = SG_COMMAND_WRONG;
@@ -235,8 +279,8 @@ static void run(Batch *b)
     b->target = SG_ARRAY(&b->arena, SgTarget, outputs + LISTS);
     for (uint32_t i = 0; i < b->n; i++) {
         const SgDrawing *d = &b->drawing[i];
-        for (uint32_t k = 0; d->status == SG_DONE && k < d->drawn.nproducts; k++)
-            add_target(b, d->output[k], d->drawn.product[k].bytes, d->drawn.product[k].length);
+        for (uint32_t k = 0; d->status == SG_DONE && k < d->noutputs; k++)
+            add_target(b, d->output[k].path, d->output[k].bytes, d->output[k].length);
     }
     SgStatus status = b->status == SG_DONE ? add_lists(b) : SG_DONE;
     if (status == SG_DONE) status = write_all(b);
@@ -268,22 +312,26 @@ static SgStatus check(const SgCommandLine *line, bool into_folder)
     return SG_DONE;
 }
 
-SgStatus sg_cli_batch(const SgCommandLine *line, const SgJob *job, bool into_folder)
+static void end_drawing(SgDrawing *d)
+{
+    for (uint32_t k = 0; k < d->noutputs; k++) free(d->output[k].packed);
+    for (int k = 0; k < SG_AS_COUNT; k++) sg_result_free(&d->drawn[k]);
+    sg_result_free(&d->still);
+    sg_cli_used_end(d->used);
+    free(d->script.bytes);
+}
+
+SgStatus sg_cli_batch(const SgCommandLine *line, const SgJob *job, const SgForms *forms, bool into_folder)
 {
     jmp_buf out;
-    Batch b = { .line = line, .job = job, .into_folder = into_folder, .n = line->noperands };
+    Batch b = { .line = line, .job = job, .forms = forms, .into_folder = into_folder, .n = line->noperands };
     SgStatus status = check(line, into_folder);
     if (status != SG_DONE) return status;
     b.drawing = calloc((size_t)b.n + 1, sizeof *b.drawing);
     if (b.drawing == NULL) return tell(SG_MACHINE_FAILED, "memory ran out");
     for (uint32_t i = 0; i < b.n; i++) b.drawing[i].path = line->operand[i];
     if (!guarded(&b, &out)) b.status = tell(SG_MACHINE_FAILED, "memory ran out; nothing was written");
-    for (uint32_t i = 0; i < b.n; i++) {
-        sg_result_free(&b.drawing[i].drawn);
-        sg_result_free(&b.drawing[i].still);
-        sg_cli_used_end(b.drawing[i].used);
-        free(b.drawing[i].script.bytes);
-    }
+    for (uint32_t i = 0; i < b.n; i++) end_drawing(&b.drawing[i]);
     free(b.drawing);
     sg_arena_free(&b.arena);
     return b.status;

@@ -64,11 +64,12 @@ static void put_sources(SgBuf *b, const SgDrawing *d)
     sg_puts(b, "\n      ]\n");
 }
 
-static void put_output(SgBuf *b, const SgDrawing *d, uint32_t k)
+static void put_output(SgBuf *b, const SgDrawing *d, const SgOutput *o)
 {
-    const SgProduct *p = &d->drawn.product[k];
+    const SgProduct *p = o->product;
     sg_puts(b, "    {\n      \"path\": ");
-    put_json(b, d->output[k]);
+    put_json(b, o->path);
+    sg_putf(b, ",\n      \"form\": \"%s\"", sg_cli_form(o->as)->word);
     sg_puts(b, ",\n      \"figure\": ");
     put_json(b, p->figure);
     sg_puts(b, ",\n      \"title\": ");
@@ -84,8 +85,8 @@ static void put_output(SgBuf *b, const SgDrawing *d, uint32_t k)
     }
     sg_puts(b, "],\n      \"colours\": [");
     for (uint32_t i = 0; i < p->nrgb; i++) sg_putf(b, "%s\"#%06x\"", i > 0 ? ", " : "", (unsigned)p->rgb[i]);
-    sg_putf(b, "],\n      \"bytes\": %zu,\n      ", p->length);
-    put_digest(b, "sha256", p->bytes, p->length);
+    sg_putf(b, "],\n      \"bytes\": %zu,\n      ", o->length);
+    put_digest(b, "sha256", o->bytes, o->length);
     sg_puts(b, ",\n");
     put_sources(b, d);
     sg_puts(b, "    }");
@@ -96,9 +97,9 @@ void sg_cli_manifest(const SgDrawing *drawing, uint32_t n, SgBuf *out)
     bool first = true;
     sg_puts(out, "{\n  \"manifest\": 1,\n  \"sagitta\": \"" SG_VERSION "\",\n  \"outputs\": [");
     for (uint32_t i = 0; i < n; i++) {
-        for (uint32_t k = 0; k < drawing[i].drawn.nproducts; k++, first = false) {
+        for (uint32_t k = 0; k < drawing[i].noutputs; k++, first = false) {
             sg_puts(out, first ? "\n" : ",\n");
-            put_output(out, &drawing[i], k);
+            put_output(out, &drawing[i], &drawing[i].output[k]);
         }
     }
     sg_puts(out, first ? "]\n}\n" : "\n  ]\n}\n");
@@ -136,15 +137,28 @@ static void put_base64(SgBuf *b, const char *bytes, size_t length)
     }
 }
 
-/* The picture stands as data of its own, so that no id of one figure can meet that of another. */
-static void put_cell(SgBuf *b, const SgDrawing *d, uint32_t k)
+/* Whether a file has this picture: the same figure, and the same frame of it or all its steps. */
+static bool shows(const SgOutput *o, const SgProduct *picture)
 {
-    const SgProduct *p = &d->drawn.product[k], *still = &d->still.product[k];
+    if (strcmp(o->product->figure, picture->figure) != 0) return false;
+    return o->product->frame == NULL || (picture->frame != NULL && strcmp(o->product->frame, picture->frame) == 0);
+}
+
+static bool is_output(const SgDrawing *d, const SgProduct *picture)
+{
+    for (uint32_t k = 0; k < d->noutputs; k++)
+        if (shows(&d->output[k], picture)) return true;
+    return false;
+}
+
+/* The picture stands as data of its own, so that no id of one figure can meet that of another. */
+static void put_cell(SgBuf *b, const SgDrawing *d, const SgProduct *p)
+{
     const char *title = p->title[0] != '\0' ? p->title : p->figure;
     sg_puts(b, "<li>\n");
     sg_put_xml_attribute(b, "<img alt=\"", sg_str(p->describe[0] != '\0' ? p->describe : title));
     sg_puts(b, " src=\"data:image/svg+xml;base64,");
-    put_base64(b, still->bytes, still->length);
+    put_base64(b, p->bytes, p->length);
     sg_puts(b, "\">\n<h2>");
     sg_put_xml(b, sg_str(title));
     sg_puts(b, "</h2>\n<p>");
@@ -153,20 +167,27 @@ static void put_cell(SgBuf *b, const SgDrawing *d, uint32_t k)
     sg_put_fixed(b, p->width_mm, 1);
     sg_puts(b, " \xC3\x97 ");
     sg_put_fixed(b, p->height_mm, 1);
-    sg_puts(b, " mm</p>\n<p>");
-    sg_put_xml(b, sg_str(d->output[k]));
-    sg_puts(b, "</p>\n</li>\n");
+    sg_puts(b, " mm</p>\n");
+    for (uint32_t k = 0; k < d->noutputs; k++) {
+        if (!shows(&d->output[k], p)) continue;
+        sg_puts(b, "<p>");
+        sg_put_xml(b, sg_str(d->output[k].path));
+        sg_puts(b, "</p>\n");
+    }
+    sg_puts(b, "</li>\n");
 }
 
 void sg_cli_contact_sheet(const SgDrawing *drawing, uint32_t n, SgBuf *out)
 {
     uint32_t figures = 0;
-    for (uint32_t i = 0; i < n; i++) figures += drawing[i].drawn.nproducts;
+    for (uint32_t i = 0; i < n; i++)
+        for (uint32_t k = 0; k < drawing[i].still.nproducts; k++) figures += is_output(&drawing[i], &drawing[i].still.product[k]);
     sg_puts(out, SHEET_HEAD);
     sg_putf(out, "<h1>%u figure%s</h1>\n", (unsigned)figures, figures == 1 ? "" : "s");
     sg_puts(out, figures > 0 ? "<ul>\n" : "");
     for (uint32_t i = 0; i < n; i++)
-        for (uint32_t k = 0; k < drawing[i].drawn.nproducts; k++) put_cell(out, &drawing[i], k);
+        for (uint32_t k = 0; k < drawing[i].still.nproducts; k++)
+            if (is_output(&drawing[i], &drawing[i].still.product[k])) put_cell(out, &drawing[i], &drawing[i].still.product[k]);
     sg_puts(out, figures > 0 ? "</ul>\n" : "");
     sg_puts(out, "</main>\n</body>\n</html>\n");
 }
@@ -228,10 +249,10 @@ bool sg_cli_dependencies(const SgDrawing *drawing, uint32_t n, const char *const
 {
     for (uint32_t i = 0; i < n; i++) {
         const SgDrawing *d = &drawing[i];
-        if (d->drawn.nproducts == 0) continue;
-        for (uint32_t k = 0; k < d->drawn.nproducts; k++) {
+        if (d->noutputs == 0) continue;
+        for (uint32_t k = 0; k < d->noutputs; k++) {
             if (k > 0) sg_put_char(out, ' ');
-            if (!put_path(out, d->output[k], fault)) return false;
+            if (!put_path(out, d->output[k].path, fault)) return false;
         }
         sg_put_char(out, ':');
         if (!put_inputs(out, d, fault)) return false;
@@ -264,8 +285,8 @@ void sg_cli_texts(const SgDrawing *drawing, uint32_t n, SgBuf *out)
 {
     sg_puts(out, "figure,title,short,long,width_mm,height_mm,steps,file\r\n");
     for (uint32_t i = 0; i < n; i++)
-        for (uint32_t k = 0; k < drawing[i].drawn.nproducts; k++) {
-            const SgProduct *p = &drawing[i].drawn.product[k];
+        for (uint32_t k = 0; k < drawing[i].noutputs; k++) {
+            const SgProduct *p = drawing[i].output[k].product;
             put_quoted(out, p->figure, ",");
             put_quoted(out, p->title, ",");
             put_quoted(out, p->brief, ",");
@@ -274,6 +295,6 @@ void sg_cli_texts(const SgDrawing *drawing, uint32_t n, SgBuf *out)
             sg_put_char(out, ',');
             sg_put_mm3(out, p->height_mm);
             sg_putf(out, ",%u,", (unsigned)p->steps);
-            put_quoted(out, drawing[i].output[k], "\r\n");
+            put_quoted(out, drawing[i].output[k].path, "\r\n");
         }
 }

@@ -11,6 +11,7 @@
 
 #include "cli/batch.h"
 #include "cli/files.h"
+#include "cli/forms.h"
 #include "cli/options.h"
 #include "cli/printer.h"
 #include "cli/used.h"
@@ -129,9 +130,9 @@ static SgStatus only_plain(const SgCommandLine *line, const char *what)
 {
     static const SgOption not[] = { SG_OPTION_step, SG_OPTION_frames, SG_OPTION_still, SG_OPTION_final, SG_OPTION_dpi, SG_OPTION_transparent,
                                     SG_OPTION_manifest, SG_OPTION_contact, SG_OPTION_texts, SG_OPTION_depfile, SG_OPTION_apart,
-                                    SG_OPTION_sheet, SG_OPTION_key, SG_OPTION_overlay, SG_OPTION_strip };
+                                    SG_OPTION_sheet, SG_OPTION_key, SG_OPTION_overlay, SG_OPTION_strip, SG_OPTION_as };
     static const char *const word[] = { "step", "frames", "still", "final", "dpi", "transparent", "manifest", "contact", "texts", "depfile", "apart",
-                                        "sheet", "key", "overlay", "strip" };
+                                        "sheet", "key", "overlay", "strip", "as" };
     _Static_assert(sizeof not / sizeof *not == sizeof word / sizeof *word, "every option has its word");
     char text[200];
     for (size_t i = 0; i < sizeof not / sizeof *not; i++) {
@@ -177,20 +178,44 @@ static bool made(int64_t *seconds)
 }
 
 /* What only printing takes; SG_DONE, or a fault told. Hands over to the program that prints where this one cannot. */
-static SgStatus ready_to_print(const SgCommandLine *line, SgJob *job)
+static SgStatus ready_to_print(const SgCommandLine *line, SgJob *job, const SgForms *forms)
 {
     char text[300];
-    if (line->given[SG_OPTION_final] && job->form != SG_FORM_PDF) return tell(SG_COMMAND_WRONG, "--final is for PDF; write a name ending in .pdf");
-    if (line->given[SG_OPTION_dpi] && job->form != SG_FORM_PNG) return tell(SG_COMMAND_WRONG, "--dpi is for PNG; write a name ending in .png");
+    bool pdf = sg_cli_has_form(forms, SG_AS_PDF), png = sg_cli_has_form(forms, SG_AS_PNG), several = line->given[SG_OPTION_as];
+    if (line->given[SG_OPTION_final] && !pdf)
+        return tell(SG_COMMAND_WRONG, several ? "--final is for PDF; add pdf to --as, or take --final away" : "--final is for PDF; write a name ending in .pdf");
+    if (line->given[SG_OPTION_dpi] && !png)
+        return tell(SG_COMMAND_WRONG, several ? "--dpi is for PNG; add png to --as, or take --dpi away" : "--dpi is for PNG; write a name ending in .png");
     if (line->given[SG_OPTION_dpi] && (!whole_number(line->value[SG_OPTION_dpi], &job->dpi) || job->dpi < 18 || job->dpi > 2400))
         return tell(SG_COMMAND_WRONG, "--dpi wants a whole number from 18 to 2400");
     job->final = line->given[SG_OPTION_final];
     job->printer = sg_cli_printer;
-    if (!made(&job->made_s) && job->form == SG_FORM_PDF)
+    if (!made(&job->made_s) && pdf)
         return tell(SG_COMMAND_WRONG, "SOURCE_DATE_EPOCH gives a PDF its date, in whole seconds since 1970 and before the year 10000; mend it, or unset it");
-    if (job->form == SG_FORM_SVG || job->printer != NULL) return SG_DONE;
+    if (!sg_cli_forms_print(forms) || job->printer != NULL) return SG_DONE;
     sg_cli_hand_over(text, sizeof text);
     return tell(SG_MACHINE_FAILED, text);
+}
+
+/* The forms that --as asks for, and the options that not all of them take: what one form alone takes is for that one. */
+static SgStatus read_forms(const SgCommandLine *line, SgJob *job, bool into_folder, SgForms *forms)
+{
+    SgFault fault;
+    if (!into_folder) return tell(SG_COMMAND_WRONG, "--as gives the forms of figures drawn into a folder; write -o FOLDER/");
+    if (!sg_cli_forms(line->value[SG_OPTION_as], forms, &fault)) return tell(SG_COMMAND_WRONG, fault.text);
+    bool drawn = sg_cli_has_form(forms, SG_AS_SVG) || sg_cli_has_form(forms, SG_AS_PNG);
+    bool slides = sg_cli_has_form(forms, SG_AS_HTML) || sg_cli_has_form(forms, SG_AS_ODP);
+    if (line->given[SG_OPTION_frames] && !drawn)
+        return tell(SG_COMMAND_WRONG, "--frames makes a file a step of SVG and PNG, and the other forms have all steps in one; add svg or png to --as, or take --frames away");
+    if (slides && (line->given[SG_OPTION_step] || line->given[SG_OPTION_strip]))
+        return tell(SG_COMMAND_WRONG, line->given[SG_OPTION_step] ? "slides show every step; take --step away, or html and odp out of --as"
+                                                                 : "slides show a step at a time; take --strip away, or html and odp out of --as");
+    if (line->given[SG_OPTION_ratio] && !slides) return tell(SG_COMMAND_WRONG, "--ratio is for slides; add html or odp to --as, or take --ratio away");
+    if (!read_ratio(line, job)) return tell(SG_COMMAND_WRONG, "--ratio wants 16:9 or 4:3");
+    bool sheet = line->given[SG_OPTION_sheet] || line->given[SG_OPTION_key] || line->given[SG_OPTION_overlay];
+    if (sheet && (slides || sg_cli_has_form(forms, SG_AS_PDF)))
+        return tell(SG_COMMAND_WRONG, "of sheets, --as takes svg and png, a file a page; a PDF of all pages is made by -o NAME.pdf");
+    return SG_DONE;
 }
 
 static SgStatus slides(const SgCommandLine *line, SgJob *job)
@@ -213,7 +238,7 @@ static SgStatus notes(const SgCommandLine *line, SgJob *job)
     if (status != SG_DONE) return status;
     job->kind = SG_JOB_NOTES;
     job->form = to == TO_FILE && form_of(line->value[SG_OPTION_output]) == SG_FORM_PDF ? SG_FORM_PDF : SG_FORM_SVG;
-    status = ready_to_print(line, job);
+    status = ready_to_print(line, job, &(SgForms){ { job->form == SG_FORM_PDF ? SG_AS_PDF : SG_AS_SVG }, 1 });
     if (status != SG_DONE) return status;
     return run_job(job, line->value[SG_OPTION_root], line->value[SG_OPTION_output], to);
 }
@@ -234,7 +259,7 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     if (line->given[SG_OPTION_notes]) return notes(line, job);
     if (ends_in(output, ".odp") && !sg_cli_is_folder(output)) return present(line, job);
     if (ends_in(output, ".html") && !sg_cli_is_folder(output)) return slides(line, job);
-    if (line->given[SG_OPTION_ratio]) return tell(SG_COMMAND_WRONG, "--ratio is for slides; write -o with a name ending in .html or .odp");
+    if (line->given[SG_OPTION_ratio] && !line->given[SG_OPTION_as]) return tell(SG_COMMAND_WRONG, "--ratio is for slides; write -o with a name ending in .html or .odp");
     SgStatus status = destination_of(output, &to);
     if (status != SG_DONE) return status;
     job->kind = SG_JOB_DRAW;
@@ -242,17 +267,21 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     if (to != TO_FOLDER && line->noperands > 1) return tell(SG_COMMAND_WRONG, "several scripts want a folder to draw into: -o FOLDER/");
     if (to == TO_STANDARD_OUTPUT && lists) return tell(SG_COMMAND_WRONG, "--manifest, --contact, --texts and --depfile want outputs that are files, and -o - is none");
     job->form = to == TO_FILE ? form_of(output) : SG_FORM_SVG;
+    SgForms forms = { { job->form == SG_FORM_PDF ? SG_AS_PDF : job->form == SG_FORM_PNG ? SG_AS_PNG : SG_AS_SVG }, 1 };
+    if (line->given[SG_OPTION_as]) status = read_forms(line, job, to == TO_FOLDER, &forms);
+    if (status != SG_DONE) return status;
     job->frames = line->given[SG_OPTION_frames];
     if (job->frames && job->form == SG_FORM_PDF) return tell(SG_COMMAND_WRONG, "a PDF has a page a step already; take --frames away");
     if (job->frames && to == TO_STANDARD_OUTPUT) return tell(SG_COMMAND_WRONG, "--frames makes a file a step, and -o - is one; give a name or a folder");
     job->every = to == TO_FOLDER || job->form == SG_FORM_PDF;
+    job->each = to == TO_FOLDER;
     if (job->form == SG_FORM_PDF && (line->given[SG_OPTION_manifest] || line->given[SG_OPTION_contact] || line->given[SG_OPTION_texts]))
-        return tell(SG_COMMAND_WRONG, "--manifest, --contact and --texts list figures, and a PDF holds all of a script; write a name ending in .svg or .png, or a folder ending in /");
+        return tell(SG_COMMAND_WRONG, "--manifest, --contact and --texts list figures, and a PDF holds all of a script; write a name ending in .svg or .png, or a folder ending in / and --as pdf");
     if (line->given[SG_OPTION_key] && line->given[SG_OPTION_overlay]) return tell(SG_COMMAND_WRONG, "draw makes one of --key and --overlay at a time");
     job->sheet = line->value[SG_OPTION_sheet];
     job->part = line->given[SG_OPTION_key] ? SG_SHEET_KEY : line->given[SG_OPTION_overlay] ? SG_SHEET_OVERLAY : SG_SHEET_GIVEN;
     job->one_set = line->given[SG_OPTION_set];
-    status = ready_to_print(line, job);
+    status = ready_to_print(line, job, &forms);
     if (status != SG_DONE) return status;
     job->still = line->given[SG_OPTION_still];
     job->strip = line->given[SG_OPTION_strip];
@@ -262,7 +291,7 @@ static SgStatus draw(const SgCommandLine *line, SgJob *job)
     job->stop_at_step = line->given[SG_OPTION_step];
     if (job->stop_at_step && !whole_number(line->value[SG_OPTION_step], &job->step))
         return tell(SG_COMMAND_WRONG, "--step wants a whole number: 0 for the givens only, 1 for the first step with them");
-    if (to == TO_FOLDER || lists || job->frames || line->given[SG_OPTION_apart]) return sg_cli_batch(line, job, to == TO_FOLDER);
+    if (to == TO_FOLDER || lists || job->frames || line->given[SG_OPTION_apart]) return sg_cli_batch(line, job, &forms, to == TO_FOLDER);
     return run_job(job, line->value[SG_OPTION_root], output, to);
 }
 

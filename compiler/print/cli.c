@@ -10,7 +10,7 @@ static bool pack(const SgProduct *product, uint32_t nproducts, char **bytes, siz
 {
     SgPackPart *part = calloc(nproducts + 1u, sizeof *part);
     if (part == NULL) return false;
-    for (uint32_t i = 0; i < nproducts; i++) part[i] = (SgPackPart){ product[i].figure, product[i].bytes, product[i].length };
+    for (uint32_t i = 0; i < nproducts; i++) part[i] = (SgPackPart){ product[i].part, product[i].bytes, product[i].length };
     bool packed = sg_pack(part, nproducts, bytes, length);
     free(part);
     return packed;

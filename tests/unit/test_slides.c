@@ -262,13 +262,13 @@ Test(slides, say_and_show_what_the_figures_do)
         char *text = test_read(path, &length);
         cr_assert_eq(test_run(SG_JOB_PRESENTATION, script[i], text, length, NULL, NULL, &r), SG_DONE, "%s", script[i]);
         cr_assert_eq(r.nproducts, 5);
-        cr_expect_str_eq(r.product[0].figure, "mimetype");
+        cr_expect_str_eq(r.product[0].part, "mimetype");
         cr_expect(r.product[0].length == 47 && memcmp(r.product[0].bytes, "application/vnd.oasis.opendocument.presentation", 47) == 0);
         Slides slides = { .n = 0 };
         xmlDoc *doc = NULL;
         for (uint32_t k = 1; k < r.nproducts; k++) {
             xmlDoc *part = read_xml(r.product[k].bytes, r.product[k].length);
-            if (strcmp(r.product[k].figure, "content.xml") == 0) doc = part;
+            if (strcmp(r.product[k].part, "content.xml") == 0) doc = part;
             else xmlFreeDoc(part);
         }
         cr_assert(doc != NULL);
