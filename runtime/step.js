@@ -4,6 +4,8 @@ function sagittaSteps(svg) {
 'use strict';
 function all(name) { return Array.prototype.filter.call(svg.children, function (node) { return node.classList.contains(name); }); }
 var steps = all('step'), captions = all('caption'), questions = all('question'), title = svg.querySelector('title');
+// What describes the whole tells the end: until then what is given is told, and the captions so far.
+var desc = Array.prototype.filter.call(svg.children, function (node) { return node.localName === 'desc'; })[0], whole = desc && desc.textContent;
 var cued = Array.prototype.slice.call(svg.querySelectorAll('.cued'));
 // A stage is a step, or the question put before it.
 var stages = [];
@@ -32,7 +34,7 @@ return {
     last: steps.length - 1,
     told: told,
     asked: function (stage) { return stages[stage].question.querySelector('desc').textContent; },
-    // The picture becomes a document of parts, and its long description, which tells the end, is not read out first.
+    // The picture becomes a document of parts.
     begin: function () {
         svg.classList.add('js');
         svg.setAttribute('role', 'graphics-document');
@@ -54,6 +56,7 @@ return {
         captions.forEach(function (group, k) { group.classList.toggle('told', !question && k + 1 === to); });
         questions.forEach(function (group) { group.classList.toggle('told', group === question); });
         cued.forEach(function (node) { look(node, to); });
+        if (desc) desc.textContent = stage === stages.length - 1 ? whole : [svg.getAttribute('data-given')].concat(steps.map(function (group, k) { return k > 0 && k <= to ? told(k) : ''; })).filter(Boolean).join(' ');
         if (draw) rest(steps[to]);
     }
 };

@@ -528,6 +528,11 @@ static void put_head(Svg *v)
         sg_put_char(b, '"');
     }
     if (v->stepped) put_told(v);
+    if (v->stepped && p->given.n > 0) {                /* what is told until the end is there */
+        sg_puts(b, " data-given=\"");
+        put_text(b, p->given, true);
+        sg_putf(b, "\"");
+    }
     sg_puts(b, " fill=\"none\" stroke-linejoin=\"round\" font-family=\"Liberation Sans, Arial, Helvetica, sans-serif\">\n<title");
     put_id_attribute(v, "title", -1);
     sg_put_char(b, '>');

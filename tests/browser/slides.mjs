@@ -24,7 +24,8 @@ function truth(text) {
         for (let k = 0; k < steps; k++) { if (asked.includes(k)) stages.push({ step: k - 1, ask: true }); stages.push({ step: k, ask: false }); }
         // Not what is asked before it.
         const captions = [...part.matchAll(/<li[^>]*>(?:<em.*?<\/em>)?(.*?)<\/li>/g)].map(m => m[1].trim());
-        return { steps, stages, captions, title: /<h2[^>]*>([^<]*)/.exec(part)[1] };
+        const plain = t => t.replaceAll('&quot;', '"').replaceAll('&lt;', '<').replaceAll('&gt;', '>').replaceAll('&amp;', '&');
+        return { steps, stages, captions, title: /<h2[^>]*>([^<]*)/.exec(part)[1], whole: plain(/<desc id[^>]*>([^<]*)/.exec(part)?.[1] ?? ''), given: plain(/data-given="([^"]*)"/.exec(part)?.[1] ?? '') };
     });
 }
 
@@ -151,6 +152,17 @@ async function hands(file, name, deck) {
     await done(page, name);
 }
 
+// A description that tells no more than is seen, and each caption that has been there, once and no sooner.
+function described(name, tree, d, k) {
+    const stage = d.stages[k], last = k === d.stages.length - 1, is = tree.find(n => n.role?.value === 'graphics-document')?.description?.value ?? '';
+    const want = last ? d.whole : [d.given, ...d.captions.slice(0, stage.step).filter(Boolean)].join(' ');
+    check(`${name}: description in the tree at stage ${k}`, want.length > 40 && is === want, is);
+    d.captions.forEach((caption, i) => {
+        const there = tree.some(n => n.role?.value === 'StaticText' && n.name?.value?.trim() === caption);
+        check(`${name}: caption ${i + 1} in the tree at stage ${k}`, !caption || there === i < stage.step, caption);
+    });
+}
+
 async function readers(file, name, deck) {
     const page = await open(file), wire = await page.context().newCDPSession(page);
     await page.evaluate(axe + ';0');
@@ -165,7 +177,7 @@ async function readers(file, name, deck) {
         check(`${name}: ${stage.step + 1} parts in the tree, not ${parts}`, parts === stage.step + 1);
         const told = await page.evaluate(() => document.getElementById('said').textContent);
         check(`${name}: what is said in the tree`, k === 0 || tree.some(n => n.role?.value === 'status') && tree.some(n => told.length > 8 && told.includes(name_of(n)) && name_of(n).length > 8));
-        if (k === deck[0].stages.length - 1) check(`${name}: description in the tree`, tree.some(n => n.role?.value === 'graphics-document' && (n.description?.value ?? '').length > 40));
+        described(name, tree, deck[0], k);
         await page.keyboard.press('ArrowRight');
     }
     await page.goto('file://' + file + '#1.0');
@@ -283,6 +295,7 @@ const damages = {
     'later steps told to readers': good.replace("if (k > to) group.setAttribute('aria-hidden', 'true');", ''),
     'captions never shown': good.replace('.drawing.js>.caption.told{display:inline}', ''),
     'the drawing grows with the steps': good.replace('steps.show(k, draw);', 'steps.show(k, draw); now.drawing.style.width = 100 - k + "%";').replace('now.steps.show', 'now.drawing.style.width = 100 - k + "%"; now.steps.show'),
+    'the end described from the start': good.replace('desc.textContent = stage === stages.length - 1 ? whole', 'desc.textContent = stage >= 0 ? whole'),
     'nothing said': good.replace("get('said').textContent = words;", '')
 };
 for (const [what, damaged] of Object.entries(damages)) {
@@ -290,6 +303,7 @@ for (const [what, damaged] of Object.entries(damages)) {
     writeFileSync(bad, damaged);
     quiet = true; red = 0;
     await steps(bad, 'damaged', decks.questions);
+    if (/described/.test(what)) await readers(bad, 'damaged', decks.questions);
     quiet = false;
     check(`damage "${what}" is seen`, red > 0);
 }
