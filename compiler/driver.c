@@ -510,7 +510,8 @@ static void run_written_out(Run *r)
     SgStr path = sg_format(r->c.arena, "%s, constructions written out", r->job->path);
     job->path = sg_str_keep(r->c.arena, path.s, path.n).s;
     SgArena *arena = r->c.arena;
-    *r = (Run){ .fault = SG_DONE, .written_out = true };
+    sg_run_keep_said(r);
+    *r = (Run){ .fault = SG_DONE, .written_out = true, .said = r->said, .nsaid = r->nsaid };
     sg_run_start(r, job, arena);
     run_stages(r);
 }
@@ -592,8 +593,10 @@ static void finish(Run *r, SgResult *result)
     take_heads_off(r);
     result->errors = sg_errors(&r->c);
     for (uint32_t i = 0; i < r->c.diags.n; i++) result->warnings += sg_code_info(r->c.diags.v[i].code)->severity == SG_WARNING;
+    result->warnings += r->nsaid;
     result->status = status_of(r, result->warnings);
     SgBuf b = { .arena = r->c.arena };
+    sg_put(&b, r->said.v, r->said.n);
     sg_messages_text(&r->c, &b);
     sg_put(&b, r->faults.v, r->faults.n);
     result->messages_length = b.n;

@@ -22,6 +22,7 @@ typedef struct {
     const SgNode **with;           /* the job's settings, parsed */
     const SgNode *expression;
     bool written_out;              /* its figures were: sheets are done, each version from the author's script */
+    SgBuf said; uint32_t nsaid;    /* warnings about its sheets, and how many: said of the author's script, before its figures were written out */
     SgBuf faults;                  /* what no place in the script can be shown for, a line each */
     SgStatus fault;                /* of the first of them */
     SgSolved **solved;             /* one a figure of the model, NULL where it was not wanted */
@@ -54,5 +55,6 @@ SgSlideRatio sg_run_ratio(const Run *r);
 bool sg_run_draws_sheet(const Run *r);                 /* whether the job's drawing is a sheet and no figure */
 void sg_run_sheet(Run *r);
 void sg_run_answers(Run *r);
+void sg_run_keep_said(Run *r);                         /* before a script is written out: what was said of its sheets */
 SgSheetForm *sg_run_work_out(Run *r, uint32_t index);  /* all versions; NULL after a message */
 #endif

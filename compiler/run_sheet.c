@@ -34,6 +34,18 @@ static Run *written_out_for(Run *r, const SgSheet *sheet, SgSheetForm *form, uin
     return NULL;
 }
 
+/* What is to be heard of a version, said where the author's script asks for the value; once, for the first version it holds of. */
+static void say_warnings(Run *r, const SgSheet *sheet, const SgSheetVersion *v)
+{
+    for (uint32_t i = 0; i < v->nproblems; i++) {
+        const SgPhrase *asks = sg_phrase(&sheet->problem[i].statement, SG_PHRASE_problem_asks);
+        for (uint32_t k = 0; k < v->problem[i].warnings.n; k++) {
+            const SgSheetWarning *w = &v->problem[i].warnings.v[k];
+            sg_say(&r->c, w->code, asks->value[w->asked]->at, "%.*s", (int)w->text.n, w->text.s);
+        }
+    }
+}
+
 /* All versions of a sheet; NULL after a message. */
 SgSheetForm *sg_run_work_out(Run *r, uint32_t index)
 {
@@ -43,11 +55,23 @@ SgSheetForm *sg_run_work_out(Run *r, uint32_t index)
         Run *own = r;
         if (sg_expand_sheet_needed(r->model, sheet)) own = written_out_for(r, sheet, form, v);
         if (own == NULL) return NULL;
-        if (sg_sheet_version(&own->c, own->model, &own->model->sheet[index], form, v)) continue;
+        if (sg_sheet_version(&own->c, own->model, &own->model->sheet[index], form, v)) { say_warnings(r, sheet, &form->version[v]); continue; }
         if (own != r) *r = *own;
         return NULL;
     }
     return form;
+}
+
+/* Warnings about sheets, which the written-out script does not work out again. */
+void sg_run_keep_said(Run *r)
+{
+    SgCompile own = r->c;
+    own.diags.n = own.untold = 0;
+    for (uint32_t i = 0; i < r->c.diags.n; i++)
+        if (r->c.diags.v[i].code == SG_MSG_rays_shallow || r->c.diags.v[i].code == SG_MSG_mistake_hidden) own.diags.v[own.diags.n++] = r->c.diags.v[i];
+    r->said = (SgBuf){ .arena = r->c.arena };
+    r->nsaid = own.diags.n;
+    if (own.diags.n > 0) sg_messages_text(&own, &r->said);
 }
 
 static void fault_sheet(Run *r)

@@ -1,17 +1,20 @@
-/* A student's construction. In: a case, errors of the hand. Out: the image as read off.
-   The steps: parallel ray ruled from the tip to the same height on the surface, cut with it, ruled to F; ray by F ruled, cut, ruled
-   on at the same height; ray by C (or through the centre of a lens) ruled, the same line back; ray to the vertex ruled, its angle
-   read and set. The tip is the mean of the crossings of rays that differ by 3 degrees or more. A plane mirror: perpendicular and
-   equal distance. Given points are exact; a made point carries its error on; producing a ray adds none. */
+/* A student's construction. In: a case, errors of the hand. Out: the images as read off.
+   Element by element, the image of one being the object of the next. The steps: parallel ray ruled from the tip to the same height
+   on the surface, cut with it, ruled to F'; ray by F ruled, cut, ruled on at the same height; ray by the centre (of curvature, of a
+   lens) ruled, the same line on or back; ray to the vertex ruled, its angle read and set. Between the principal planes of thick
+   glass a line is ruled level; its centre ray leaves as a parallel, for which the ruler is laid anew at two points. The tip is the
+   mean of the crossings of rays that differ by 3 degrees or more. A plane mirror: perpendicular and equal distance. Given points
+   are exact; a made point carries its error on; producing a ray adds none. */
 #include "sheet/pencil.h"
 #include <math.h>
 #include <stddef.h>
 
 #define LEAST_CROSSING_DEG 3
+#define SAME_DEG 0.01
 #define PROTRACTOR_MM 50
 
 typedef struct { SgPoint from, to; } Ruled;
-typedef struct { const SgPencilCase *k; const SgHand *hand; const double *error; uint32_t n; bool exact; } Hand;
+typedef struct { const SgPencilStage *e; const SgHand *hand; const double *error; uint32_t n; bool exact; } Hand;
 
 static double off(Hand *h, double by)
 {
@@ -28,49 +31,79 @@ static Ruled rule(Hand *h, SgPoint a, SgPoint b)
     return (Ruled){ from, sg_pt_along(b, across, off(h, h->hand->laid_mm)) };
 }
 
-/* Where a ruled line meets the printed surface. */
-static bool strike(const SgPencilCase *k, Ruled l, SgPoint *at)
+/* ---- an element's own frame ---- */
+
+static SgPoint local(const SgPencilStage *e, SgPoint p)
 {
-    double t, u;
+    SgPoint d = sg_pt_sub(p, e->vertex);
+    return sg_pt(-sg_pt_dot(d, e->along), sg_pt_dot(d, sg_pt_left(e->along)));
+}
+static SgPoint on_page(const SgPencilStage *e, SgPoint p)
+{
+    return sg_pt_along(sg_pt_along(e->vertex, e->along, -p.x_mm), sg_pt_left(e->along), p.y_mm);
+}
+static double back_focus(const SgPencilStage *e) { return e->mirror ? e->front_mm : -e->gap_mm - e->back_mm; }
+/* The centre of curvature; of a lens its first nodal point, so that its middle in one medium. */
+static double centre(const SgPencilStage *e) { return e->mirror ? 2 * e->front_mm : e->front_mm - e->back_mm; }
+
+/* ---- ray by ray ---- */
+
+/* Where a ruled line meets the printed surface. */
+static bool strike(const SgPencilStage *e, Ruled l, SgPoint *at)
+{
+    double t, u, radius = fabs(centre(e));
     SgPoint d = sg_pt_sub(l.to, l.from);
     if (!sg_line_cross(l.from, d, (SgPoint){ 0, 0 }, (SgPoint){ 0, 1 }, &t, &u)) return false;
     *at = sg_pt_along(l.from, d, t);
-    if (!k->arc || !k->mirror || k->plane) return true;
-    SgPoint centre = { 2 * k->f_mm, 0 }, q = sg_pt_sub(*at, centre);
-    double dd = sg_pt_dot(d, d), b = sg_pt_dot(q, d) / dd, c = (sg_pt_dot(q, q) - 4 * k->f_mm * k->f_mm) / dd, under = b * b - c;
+    if (!e->arc || e->plane) return true;
+    SgPoint q = sg_pt_sub(*at, sg_pt(centre(e), 0));
+    double dd = sg_pt_dot(d, d), b = sg_pt_dot(q, d) / dd, c = (sg_pt_dot(q, q) - radius * radius) / dd, under = b * b - c;
     if (under < 0) return false;
     double near = -b + sqrt(under), far = -b - sqrt(under);
     *at = sg_pt_along(*at, d, fabs(near) < fabs(far) ? near : far);
     return true;
 }
 
-static SgPoint marked(Hand *h, double x_mm, bool made) { return sg_pt(x_mm + (made ? off(h, h->hand->read_mm) : 0), 0); }
+static bool thick(const SgPencilStage *e) { return fabs(e->gap_mm) > 1e-9; }
 
-static SgPoint focus(Hand *h, double x_mm) { return marked(h, x_mm, h->k->focus_made); }
+/* From the first principal plane to the second, level. */
+static SgPoint carried(Hand *h, SgPoint at)
+{
+    if (thick(h->e)) at = sg_pt(at.x_mm - h->e->gap_mm, at.y_mm + off(h, h->hand->laid_mm));
+    return at;
+}
+
+static SgPoint marked(Hand *h, double x_mm, bool made) { return sg_pt(x_mm + (made ? off(h, h->hand->read_mm) : 0), 0); }
 
 static bool parallel(Hand *h, SgPoint tip, Ruled *out)
 {
-    const SgPencilCase *k = h->k;
+    const SgPencilStage *e = h->e;
     SgPoint at;
-    if (!strike(k, rule(h, tip, sg_pt(0, tip.y_mm)), &at)) return false;
-    *out = rule(h, at, focus(h, k->mirror ? k->f_mm : -k->f_mm));
+    if (!strike(e, rule(h, tip, sg_pt(0, tip.y_mm)), &at)) return false;
+    at = carried(h, at);
+    *out = rule(h, at, marked(h, back_focus(e), e->focus_made));
     return true;
 }
 
 static bool by_focus(Hand *h, SgPoint tip, Ruled *out)
 {
-    const SgPencilCase *k = h->k;
+    const SgPencilStage *e = h->e;
     SgPoint at;
-    if (fabs(k->u_mm - k->f_mm) < 1e-6 || !strike(k, rule(h, tip, focus(h, k->f_mm)), &at)) return false;
-    *out = rule(h, at, sg_pt(k->mirror ? k->end_mm : -k->end_mm, at.y_mm));
+    if (fabs(tip.x_mm - e->front_mm) < 1e-6 || !strike(e, rule(h, tip, marked(h, e->front_mm, e->focus_made)), &at)) return false;
+    at = carried(h, at);
+    *out = rule(h, at, sg_pt(e->mirror ? e->end_mm : -e->gap_mm - e->end_mm, at.y_mm));
     return true;
 }
 
 static bool by_centre(Hand *h, SgPoint tip, Ruled *out)
 {
-    const SgPencilCase *k = h->k;
-    if (k->mirror && fabs(k->u_mm - 2 * k->f_mm) < 1e-6) return false;
-    *out = rule(h, tip, k->mirror ? marked(h, 2 * k->f_mm, k->centre_made) : sg_pt(0, 0));
+    const SgPencilStage *e = h->e;
+    double x = centre(e);
+    if (fabs(tip.x_mm - x) < 1e-6) return false;
+    *out = rule(h, tip, marked(h, x, e->centre_made));
+    if (!thick(e)) return true;
+    SgPoint from = sg_pt(x - e->gap_mm, 0);
+    *out = rule(h, from, sg_pt_add(from, sg_pt_sub(out->to, out->from)));
     return true;
 }
 
@@ -84,15 +117,17 @@ static bool to_vertex(Hand *h, SgPoint tip, Ruled *out)
     return true;
 }
 
-static bool ruled_ray(Hand *h, uint32_t i, Ruled *out)
+static bool ruled_ray(Hand *h, const SgPencilRays *rays, uint32_t i, SgPoint tip, Ruled *out)
 {
-    SgPoint tip = sg_pt(h->k->u_mm, h->k->h_mm);
-    h->exact = h->k->printed[i];
-    bool there = h->k->ray[i] == SG_PENCIL_PARALLEL ? parallel(h, tip, out) : h->k->ray[i] == SG_PENCIL_FOCUS ? by_focus(h, tip, out)
-               : h->k->ray[i] == SG_PENCIL_CENTRE ? by_centre(h, tip, out) : h->k->mirror ? to_vertex(h, tip, out) : by_centre(h, tip, out);
+    SgPencilRay ray = rays->ray[i];
+    h->exact = rays->printed[i];
+    bool there = ray == SG_PENCIL_PARALLEL ? parallel(h, tip, out) : ray == SG_PENCIL_FOCUS ? by_focus(h, tip, out)
+               : ray == SG_PENCIL_CENTRE || !h->e->mirror ? by_centre(h, tip, out) : to_vertex(h, tip, out);
     h->exact = false;
     return there;
 }
+
+/* ---- where they meet ---- */
 
 static double crossing_deg(Ruled a, Ruled b)
 {
@@ -118,36 +153,152 @@ static bool mean_of_crossings(const Ruled *ray, const Ruled *right, uint32_t n, 
     return crossings > 0;
 }
 
-static uint32_t ruled_rays(Hand *h, Ruled *ray)
+static double widest(const Ruled *ray, uint32_t n)
+{
+    double deg = 0;
+    for (uint32_t i = 0; i < n; i++)
+        for (uint32_t j = 0; j < i; j++) if (crossing_deg(ray[i], ray[j]) > deg) deg = crossing_deg(ray[i], ray[j]);
+    return deg;
+}
+
+static uint32_t ruled_rays(Hand *h, const SgPencilRays *rays, SgPoint tip, Ruled *ray)
 {
     uint32_t n = 0;
-    for (uint32_t i = 0; i < h->k->nrays; i++) if (ruled_ray(h, i, &ray[n])) n++;
+    for (uint32_t i = 0; i < rays->n; i++) if (ruled_ray(h, rays, i, tip, &ray[n])) n++;
     return n;
 }
 
-static SgPoint in_plane_mirror(Hand *h)
+static SgPoint in_plane_mirror(Hand *h, SgPoint tip)
 {
-    const SgPencilCase *k = h->k;
     double s, c;
     sg_sincos_deg(180 + off(h, h->hand->turned_deg), &s, &c);
-    return sg_pt_along(sg_pt(k->u_mm, k->h_mm), sg_pt(c, s), 2 * k->u_mm + off(h, h->hand->read_mm));
+    return sg_pt_along(tip, sg_pt(c, s), 2 * tip.x_mm + off(h, h->hand->read_mm));
 }
 
-uint32_t sg_pencil_draw(const SgPencilCase *k, const SgHand *hand, const double *error, SgPencilReading *reading)
+/* A point on the page and where it would be without errors: from object to image. */
+typedef struct { SgPoint made, right; } Made;
+
+static bool image_of(Hand *h, const SgPencilRays *rays, Made *p, double *widest_deg)
 {
-    Hand h = { .k = k, .hand = hand, .error = error }, sure = { .k = k, .hand = hand };
+    const SgPencilStage *e = h->e;
+    Hand sure = { .e = e, .hand = h->hand };
     Ruled ray[SG_PENCIL_RAYS], right[SG_PENCIL_RAYS];
-    SgPoint tip;
-    reading->widest_deg = 90;
-    if (k->plane) tip = in_plane_mirror(&h);
-    else {
-        uint32_t n = ruled_rays(&h, ray);
-        if (n != ruled_rays(&sure, right) || !mean_of_crossings(ray, right, n, &tip)) return 0;
-        reading->widest_deg = 0;
-        for (uint32_t i = 0; i < n; i++)
-            for (uint32_t j = 0; j < i; j++) if (crossing_deg(right[i], right[j]) > reading->widest_deg) reading->widest_deg = crossing_deg(right[i], right[j]);
+    SgPoint made = local(e, p->made), exact = local(e, p->right);
+    if (e->plane) *p = (Made){ on_page(e, in_plane_mirror(h, made)), on_page(e, in_plane_mirror(&sure, exact)) };
+    if (e->plane) return true;
+    uint32_t n = ruled_rays(h, rays, made, ray);
+    if (n != ruled_rays(&sure, rays, exact, right) || !mean_of_crossings(ray, right, n, &made) || !mean_of_crossings(right, right, n, &exact)) return false;
+    if (widest(right, n) < *widest_deg) *widest_deg = widest(right, n);
+    *p = (Made){ on_page(e, made), on_page(e, exact) };
+    return true;
+}
+
+static SgPoint on_axis(const SgPencilStage *e, SgPoint p)
+{
+    return on_page(e, sg_pt(local(e, p).x_mm, 0));
+}
+
+static SgPencilReading read_off(Hand *h, SgPoint tip, SgPoint foot)
+{
+    const SgPencilStage *e = h->e;
+    double x = local(e, foot).x_mm;
+    SgPencilReading r = { .tip = tip, .foot = foot };
+    r.distance_mm = (e->mirror ? x : -x - e->gap_mm) + off(h, h->hand->read_mm);
+    r.height_mm = tip.y_mm - foot.y_mm + off(h, h->hand->read_mm);
+    return r;
+}
+
+static bool at_element(Hand *h, Made *tip, Made *foot, SgPencilReading *reading, double *widest_deg)
+{
+    const SgPencilStage *e = h->e;
+    double any = 90;
+    if (!image_of(h, &e->tip, tip, widest_deg)) return false;
+    if (!e->foot_off) *foot = (Made){ on_axis(e, tip->made), on_axis(e, tip->right) };
+    else if (!image_of(h, &e->foot, foot, &any)) return false;
+    *reading = read_off(h, tip->made, foot->made);
+    return true;
+}
+
+uint32_t sg_pencil_draw(const SgPencilCase *k, const SgHand *hand, const double *error, SgPencilDrawing *drawing)
+{
+    Hand h = { .hand = hand, .error = error };
+    Made tip = { k->tip, k->tip }, foot = { k->foot, k->foot };
+    drawing->widest_deg = 90;
+    for (uint32_t i = 0; i < k->nstages; i++) {
+        h.e = &k->stage[i];
+        if (!at_element(&h, &tip, &foot, &drawing->image[i], &drawing->widest_deg)) return 0;
     }
-    reading->distance_mm = (k->mirror ? tip.x_mm : -tip.x_mm) + off(&h, hand->read_mm);
-    reading->height_mm = tip.y_mm + off(&h, hand->read_mm);
     return h.n <= SG_PENCIL_ERRORS ? h.n : 0;
+}
+
+/* ---- mistakes ---- */
+
+/* A ray that leaves wrongly; in its element's frame. */
+static bool wrong_ray(Hand *h, const SgPencilRays *rays, uint32_t i, SgPencilWrong wrong, SgPoint tip, Ruled *out)
+{
+    const SgPencilStage *e = h->e;
+    SgPencilRay ray = rays->ray[i];
+    double f = e->mirror ? e->front_mm : e->back_mm, onward = e->mirror ? 1 : -1, start = e->mirror ? 0 : -e->gap_mm;
+    double aim = ray == SG_PENCIL_FOCUS ? e->front_mm : ray == SG_PENCIL_CENTRE || !e->mirror ? centre(e) : 0;
+    SgPoint at, to = ray == SG_PENCIL_PARALLEL ? sg_pt(0, tip.y_mm) : sg_pt(aim, 0), in = sg_pt_sub(to, tip);
+    if (!ruled_ray(h, rays, i, tip, out) || !strike(e, (Ruled){ tip, to }, &at)) return false;
+    at = carried(h, at);
+    SgPoint leaves = sg_pt_sub(out->to, out->from);
+    if (wrong == SG_PENCIL_WRONG_SIDE) to = sg_pt_add(at, e->mirror ? in : sg_pt(leaves.x_mm, -leaves.y_mm));
+    else if (wrong == SG_PENCIL_THROUGH_CENTRE) to = sg_pt(start + onward * 2 * f, 0);
+    else if (wrong == SG_PENCIL_AWAY) to = sg_pt(start - onward * f, 0);
+    else if (wrong == SG_PENCIL_AS_IF) to = sg_pt_add(at, sg_pt_sub(tip, sg_pt(e->mirror ? centre(e) : 0, 0)));
+    else if (wrong == SG_PENCIL_UNBENT && !e->mirror) to = sg_pt_add(at, in);
+    else return false;
+    Ruled right = *out;
+    *out = (Ruled){ at, to };
+    return sg_pt_distance(at, to) > 1e-6 && crossing_deg(right, *out) > SAME_DEG;
+}
+
+/* Where the wrong ray i meets the right ray j. */
+static bool wrong_tip(Hand *h, uint32_t i, uint32_t j, SgPencilWrong wrong, Made *tip)
+{
+    const SgPencilRays *rays = &h->e->tip;
+    Ruled ray[2];
+    SgPoint from = local(h->e, tip->made), met;
+    if (h->e->plane || i == j || rays->printed[i] || !ruled_ray(h, rays, j, from, &ray[0])) return false;
+    if (!wrong_ray(h, rays, i, wrong, from, &ray[1]) || !mean_of_crossings(ray, ray, 2, &met)) return false;
+    tip->made = tip->right = on_page(h->e, met);
+    return true;
+}
+
+/* The image itself, put wrongly: at whichever focal point lies on its own side. */
+static bool wrong_image(const SgPencilStage *e, SgPencilWrong wrong, Made *tip, Made *foot)
+{
+    SgPoint t = local(e, tip->made), f = local(e, foot->made);
+    double middle = e->mirror ? 0 : -e->gap_mm, shift = 0;
+    double focus = e->mirror ? e->front_mm : (f.x_mm < middle) == (back_focus(e) < middle) ? back_focus(e) : e->front_mm;
+    if (wrong == SG_PENCIL_OTHER_WAY_UP) t = sg_pt(2 * f.x_mm - t.x_mm, 2 * f.y_mm - t.y_mm);
+    else if (wrong == SG_PENCIL_OTHER_SIDE) shift = 2 * (middle - f.x_mm);
+    else if (e->plane) return false;
+    else shift = focus - f.x_mm;
+    if (wrong != SG_PENCIL_OTHER_WAY_UP && fabs(shift) < 1e-6) return false;
+    tip->made = tip->right = on_page(e, sg_pt(t.x_mm + shift, t.y_mm));
+    foot->made = foot->right = on_page(e, sg_pt(f.x_mm + shift, f.y_mm));
+    return true;
+}
+
+bool sg_pencil_wrong(const SgPencilCase *k, uint32_t stage, SgPencilWrong wrong, uint32_t ray, uint32_t other, SgPencilDrawing *drawing)
+{
+    static const SgHand still = { 0, 0, 0 };
+    Hand h = { .hand = &still };
+    Made tip = { k->tip, k->tip }, foot = { k->foot, k->foot };
+    bool of_ray = wrong < SG_PENCIL_OTHER_WAY_UP;
+    drawing->widest_deg = 90;
+    for (uint32_t i = 0; i < k->nstages; i++) {
+        h.e = &k->stage[i];
+        Made before = tip;
+        if (!at_element(&h, &tip, &foot, &drawing->image[i], &drawing->widest_deg)) return false;
+        if (i != stage) continue;
+        if (of_ray ? !wrong_tip(&h, ray, other, wrong, &before) : !wrong_image(h.e, wrong, &tip, &foot)) return false;
+        if (of_ray) tip = before;
+        if (of_ray && !h.e->foot_off) foot = (Made){ on_axis(h.e, tip.made), on_axis(h.e, tip.right) };
+        drawing->image[i] = read_off(&h, tip.made, foot.made);
+    }
+    return true;
 }

@@ -23,6 +23,8 @@ typedef struct {
 
 /* One of several drawings to choose from. mistake: markup; empty: the right one. */
 typedef struct { SgSolved *solved; SgStr mistake; } SgDrawing;
+/* What the author should hear about a value that a problem asks for, said at its place by whoever runs the sheet. */
+typedef struct { SgCode code; uint32_t asked; SgStr text; } SgSheetWarning;
 typedef struct {
     uint32_t number;           /* from 1, in the order of the script */
     SgStr name;
@@ -40,6 +42,7 @@ typedef struct {
     const SgStr *worked; uint32_t nworked;              /* markup, a line each: the images asked about, worked out as their figure's convention does it */
     uint32_t figures;          /* significant figures of a calculated answer */
     SgStr model_answer;        /* markup; empty: none */
+    SG_VEC(SgSheetWarning) warnings;
 } SgSheetProblem;
 typedef struct {
     SgCompile *c;              /* its figures belong to this compile: a script with constructions is written out for each version */
