@@ -73,11 +73,11 @@ static SgStr value_text(const Form *f, const Answer *a)
     const SgSheetProblem *p = a->problem;
     SgBuf b = { .arena = f->arena };
     if (a->asked == NULL && a->choice) return sg_format(f->arena, "%c", (char)('A' + (p->ndrawings > 0 ? p->right_drawing : p->right)));
-    for (uint32_t i = 0; a->mistake && i < p->nmistakes; i++) {
-        SgStr one = sg_plain(f->arena, p->mistake[i]);
-        sg_putf(&b, "%s%.*s", i > 0 ? "; " : "", (int)one.n, one.s);
+    if (a->mistake) {
+        SgStr all = sg_plain(f->arena, p->mistake[0]);
+        for (uint32_t i = 1; i < p->nmistakes; i++) all = SG_FILLED(f->arena, f->w, SG_TEXT_list_two, { "a", all }, { "b", sg_plain(f->arena, p->mistake[i]) });
+        return all;
     }
-    if (a->mistake) return sg_buf_str(&b);
     if (a->asked == NULL) return sg_plain(f->arena, p->model_answer);
     SgValue v = a->asked->value;
     if (v.state == SG_INFINITE) return f->w->text[SG_TEXT_at_infinity];

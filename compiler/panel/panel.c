@@ -205,12 +205,13 @@ static SgStr clause(SgStr s, bool first)
 static SgStr parts_text(const Panel *p, bool first)
 {
     SgArena *a = p->c->arena;
-    SgBuf b = { .arena = a };
+    SgStr all = SG_LIT("");
     for (uint32_t i = 0; i < p->part.n; i++) {
         SgStr letter = letter_of(a, i), text = clause(p->part.v[i].text.n ? sg_plain(a, p->part.v[i].text) : p->part.v[i].page->title, first);
-        sg_putf(&b, "%s%.*s %.*s", i ? "; " : "", (int)letter.n, letter.s, (int)text.n, text.s);
+        SgStr one = sg_format(a, "%.*s %.*s", (int)letter.n, letter.s, (int)text.n, text.s);
+        all = i ? SG_FILLED(a, p->part.v[0].page->wording, SG_TEXT_list_two, { "a", all }, { "b", one }) : one;
     }
-    return sg_buf_str(&b);
+    return all;
 }
 
 /* Title and parts, then less and less, so that what its parts show stays as long as there is room. */

@@ -98,8 +98,9 @@ static void put_accepted(SgBuf *b, const SgSheetForm *form, const SgSheetProblem
     double from = turned(range.from, sign), to = turned(range.to, sign);
     if (from > to) { double swap = from; from = to; to = swap; }
     SgStr low = number_text(p, from, dim, decimals), high = number_text(p, to, dim, decimals);
-    sg_puts(b, "; ");
-    SG_PUT_FILLED(b, form->wording, how, { "from", low }, { "to", high });
+    SgStr told = SG_FILLED(b->arena, form->wording, how, { "from", low }, { "to", high }), before = sg_buf_str(b);
+    *b = (SgBuf){ .arena = b->arena };
+    SG_PUT_FILLED(b, form->wording, SG_TEXT_list_two, { "a", before }, { "b", told });
 }
 
 /* "flame.distance" as "flame: distance 6 cm", in the language of the sheet; other expressions as they are. */
@@ -111,14 +112,13 @@ static void put_asked(SgBuf *b, const SgSheetForm *form, SgStr words, SgStr valu
     };
     uint32_t dot = 0;
     while (dot < words.n && words.s[dot] != '.') dot++;
-    SgStr property = { words.s + dot + 1, dot < words.n ? words.n - dot - 1 : 0 };
+    SgStr property = { words.s + dot + 1, dot < words.n ? words.n - dot - 1 : 0 }, whose = words, is = value;
     for (size_t i = 0; i < sizeof known / sizeof *known; i++) {
         if (!sg_str_is(property, known[i].word)) continue;
-        sg_putf(b, "%.*s: ", (int)dot, words.s);
-        SG_PUT_FILLED(b, form->wording, known[i].text, { "value", value });
-        return;
+        whose.n = dot;
+        is = SG_FILLED(b->arena, form->wording, known[i].text, { "value", value });
     }
-    sg_putf(b, "%.*s: %.*s", (int)words.n, words.s, (int)value.n, value.s);
+    SG_PUT_FILLED(b, form->wording, SG_TEXT_list_named, { "a", whose }, { "b", is });
 }
 
 /* What is asked for, in the letters and signs of the figure's convention when it has one. */
@@ -151,7 +151,7 @@ static void answers_of(SgCompile *c, const SgSheetForm *form, const SgSheetProbl
     for (uint32_t i = 0; i < p->nmistakes; i++) line[n++] = p->mistake[i];
     if (p->ndrawings) line[n++] = sg_format(c->arena, "%c", (char)('A' + p->right_drawing));
     for (uint32_t i = 0; i < p->ndrawings; i++)
-        if (i != p->right_drawing) line[n++] = sg_format(c->arena, "%c: %.*s", (char)('A' + i), (int)p->drawing[i].mistake.n, p->drawing[i].mistake.s);
+        if (i != p->right_drawing) line[n++] = SG_FILLED(c->arena, form->wording, SG_TEXT_list_named, { "a", sg_format(c->arena, "%c", (char)('A' + i)) }, { "b", p->drawing[i].mistake });
     for (uint32_t i = 0; i < p->nasked; i++) line[n++] = asked_line(c, form, p, &p->asked[i]);
     if (p->model_answer.n) line[n++] = p->model_answer;
     q->answer = line;
@@ -313,16 +313,14 @@ const SgPage *const *sg_handout(const SgSheetForm *form, int version, SgPaperKin
 /* The answers of a problem in a few words. */
 static SgStr cell_of(SgArena *a, const SgSheetForm *form, const SgSheetProblem *p)
 {
-    SgBuf b = { .arena = a };
-    if (p->nchoices) sg_put_char(&b, (char)('A' + p->right));
-    for (uint32_t i = 0; i < p->nasked; i++) {
-        SgStr value = shown(form, p, p->asked[i].value);
-        sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)value.n, value.s);
+    SgStr all = p->nchoices ? sg_format(a, "%c", (char)('A' + p->right)) : SG_LIT("");
+    for (uint32_t i = 0; i < p->nasked + (p->ndrawings > 0) + p->nmistakes; i++) {
+        SgStr one = i < p->nasked ? shown(form, p, p->asked[i].value) : i == p->nasked && p->ndrawings > 0 ? sg_format(a, "%c", (char)('A' + p->right_drawing))
+                  : p->mistake[i - p->nasked - (p->ndrawings > 0)];
+        all = all.n ? SG_FILLED(a, form->wording, SG_TEXT_list_two, { "a", all }, { "b", one }) : one;
     }
-    if (p->ndrawings) sg_put_char(&b, (char)('A' + p->right_drawing));
-    for (uint32_t i = 0; i < p->nmistakes; i++) sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)p->mistake[i].n, p->mistake[i].s);
-    if (b.n == 0) sg_put_str(&b, p->model_answer);
-    return b.n ? sg_buf_str(&b) : SG_LIT("-");
+    if (all.n == 0) all = p->model_answer;
+    return all.n ? all : SG_LIT("-");
 }
 
 const SgPage *const *sg_handout_strip(const SgSheetForm *form, uint32_t *npages)

@@ -29,6 +29,12 @@ static void part(SgBuf *b, SgStr text, const char *between)
     sg_put_str(b, text);
 }
 
+/* Both, parted as the language parts what belongs together less; or the one that there is. */
+static SgStr both(const SgTell *t, SgStr a, SgStr b)
+{
+    return !a.n ? b : !b.n ? a : SG_FILLED(t->g->c->arena, t->w, SG_TEXT_list_two, { "a", a }, { "b", b });
+}
+
 static SgStr object_text(const SgTell *t, uint32_t symbol, bool where)
 {
     SgArena *a = t->g->c->arena;
@@ -38,8 +44,13 @@ static SgStr object_text(const SgTell *t, uint32_t symbol, bool where)
     uint32_t only = UINT32_MAX, n = 0;
     for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) if (sg_meets_light(t->g->scope->symbol[i].kind) && sg_tell_seen(t, i)) { n++; only = i; }
     if (o->far) return SG_FILLED(a, t->w, SG_TEXT_brief_object_far, { "name", name });
-    if (!where || n != 1 || !sg_tell_told(t, only) || (at && at->n && sg_tell_depends(t, at->value[0]))) return name;
-    double d = sg_pt_dot(sg_pt_sub(o->foot, t->g->s->thing[only].element.surface.vertex), t->g->s->light);
+    if (!where || n == 0 || (at && at->n && sg_tell_depends(t, at->value[0]))) return name;
+    uint32_t other;
+    double d;
+    if (n > 1 && sg_tell_place(t, symbol, at && at->n ? at->value[0] : NULL, &other, &d) && fabs(d) > 1e-6)
+        return SG_FILLED(a, t->w, d < 0 ? SG_TEXT_brief_object_before_other : SG_TEXT_brief_object_beyond_other, { "name", name }, { "d", sg_tell_length(t, d) }, { "other", sg_tell_name(t, other) });
+    if (n > 1 || !sg_tell_told(t, only)) return name;
+    d = sg_pt_dot(sg_pt_sub(o->foot, t->g->s->thing[only].element.surface.vertex), t->g->s->light);
     if (fabs(d) < 1e-6) return name;
     return SG_FILLED(a, t->w, d < 0 ? SG_TEXT_brief_object_before : SG_TEXT_brief_object_beyond, { "name", name }, { "d", sg_tell_length(t, d) });
 }
@@ -80,26 +91,28 @@ static SgStr objects_text(const SgTell *t, Much much)
     SgBuf b = { .arena = a };
     for (uint32_t i = 0; i < t->g->scope->nsymbols; i++)
         if (t->g->scope->symbol[i].kind == SG_KIND_object && is_told(t, much, i)) part(&b, object_text(t, i, much.where), ", ");
+    uint32_t rays = 0;
     for (uint32_t i = 0; i < t->g->scope->nsymbols && !b.n; i++) {
         const SgStatement *st = sg_statement_of(t->g->s, i);
         const SgPhrase *from = st->kind == SG_KIND_fan ? sg_phrase(st, SG_PHRASE_fan_from) : NULL;
         if (!t->g->light[i] || !is_told(t, much, i)) continue;
+        rays += st->kind == SG_KIND_ray;
         if (st->kind == SG_KIND_beam) part(&b, t->w->text[SG_TEXT_brief_beam], "");
         if (from && from->n) part(&b, SG_FILLED(a, t->w, SG_TEXT_brief_fan, { "from", sg_tell_point(t, from->value[0], true) }), "");
     }
+    if (!b.n && rays) part(&b, rays == 1 ? t->w->text[SG_TEXT_brief_ray] : SG_FILLED(a, t->w, SG_TEXT_brief_rays_many, { "n", sg_tell_count(t, rays) }), "");
     return b.n ? sg_buf_str(&b) : SG_LIT("");
 }
 
 static SgStr say(const SgTell *t, Much much)
 {
-    SgBuf what = { .arena = t->g->c->arena };
+    SgStr what = elements_text(t, much);
     bool light = false;
     for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) light = light || (t->g->light[i] > 0 && is_told(t, much, i));
-    part(&what, elements_text(t, much), "");
-    if (much.object) part(&what, objects_text(t, much), "; ");
-    if (much.image && !much.given) part(&what, image_text(t), "; ");
+    if (much.object) what = both(t, what, objects_text(t, much));
+    if (much.image && !much.given) what = both(t, what, image_text(t));
     if (!what.n) return t->w->text[light ? SG_TEXT_brief_rays_bare : SG_TEXT_brief_drawing_bare];
-    return SG_FILLED(t->g->c->arena, t->w, light ? SG_TEXT_brief_rays : SG_TEXT_brief_drawing, { "what", sg_buf_str(&what) });
+    return SG_FILLED(t->g->c->arena, t->w, light ? SG_TEXT_brief_rays : SG_TEXT_brief_drawing, { "what", what });
 }
 
 /* At most so many characters, cut before a word; for a wording that says too much even at its shortest. */

@@ -210,6 +210,20 @@ static void plates(const SgTell *t, const SgThing *thing, const SgPath *longest,
     }
 }
 
+/* How wide they are where they first meet an element that stands upright. */
+static void reach(const SgTell *t, const SgThing *thing, uint32_t element)
+{
+    double high = 0, low = 0;
+    for (uint32_t i = 0; i < thing->nmany; i++) {
+        const SgPath *p = &thing->many[i];
+        if (p->nhits == 0 || p->met[0] != element) continue;
+        if (p->hit[0].at.y_mm > high) high = p->hit[0].at.y_mm;
+        if (p->hit[0].at.y_mm < low) low = p->hit[0].at.y_mm;
+    }
+    if (fabs(t->g->s->thing[element].element.surface.along.y_mm) > 1e-9 || high < NEAR_MM || low > -NEAR_MM) return;
+    SG_TELL(t, SG_TEXT_tell_many_reach, { "name", sg_tell_name(t, element) }, { "high", sg_tell_length(t, high) }, { "low", sg_tell_length(t, low) });
+}
+
 void sg_tell_light(const SgTell *t, uint32_t symbol)
 {
     const SgThing *thing = &t->g->s->thing[symbol];
@@ -220,6 +234,7 @@ void sg_tell_light(const SgTell *t, uint32_t symbol)
     many_start(t, symbol, st);
     for (uint32_t k = 0; k <= a->nhits; k++) {
         plates(t, thing, a, k);
+        if (k == 0 && a->nhits > 0) reach(t, thing, a->met[0]);
         const SgPath *b = k < a->nhits ? companion(thing, a, k) : NULL;
         if (b) sg_tell_of(t, a->met[k], together(&t->g->s->thing[a->met[k]].element, a, b, k), NULL, 0);
     }
