@@ -11,11 +11,13 @@
 
 typedef struct { const SgScene *given, *whole; SgBox ink; } Drawn;     /* ink: what must be seen of the whole, in the scene's millimetres on paper */
 
-/* Light and the axis may run out of a frame; everything else has to be seen. */
+/* The axis and the ends of light may run out of a frame; everything else has to be seen. */
 SgBox sg_paper_core(SgCompile *c, const SgScene *scene, const SgMark *m)
 {
     SgBox box = sg_box_empty();
-    if (m->role == SG_ROLE_RAY || m->role == SG_ROLE_AXIS || m->role == SG_ROLE_GRID) return box;
+    if (m->role == SG_ROLE_AXIS || m->role == SG_ROLE_GRID) return box;
+    for (uint32_t k = 1; m->role == SG_ROLE_RAY && k + 1 < m->nxy; k++) box = sg_box_add(box, m->xy[k]);      /* where it strikes */
+    if (m->role == SG_ROLE_RAY) return box;
     for (uint32_t k = 0; k < m->nxy; k++) box = sg_box_add(box, m->xy[k]);
     const SgStyle style = sg_style_of(&scene->style);
     uint32_t lines = 0;
@@ -53,17 +55,42 @@ static SgBox frame_of(SgBox ink, double column_mm, double width_mm)
     return (SgBox){ x - w / 2, y - h / 2, x + w / 2, y + h / 2 };
 }
 
-/* Objects, images and the middles of lenses and mirrors have to stand on the paper that the student has. */
+static bool outside(SgBox frame, SgPoint q) { return q.x_mm <= frame.x0_mm || q.x_mm >= frame.x1_mm || q.y_mm <= frame.y0_mm || q.y_mm >= frame.y1_mm; }
+
+/* Which of a mark's points have to be on the paper that the student has: all of objects, images and the middles of what light meets;
+   of a ray where it strikes; of what the student is to draw its ends. */
+static bool needed(const SgMark *m, uint32_t k, bool answer)
+{
+    switch (m->role) {
+    case SG_ROLE_OBJECT: case SG_ROLE_REAL_IMAGE: case SG_ROLE_VIRTUAL_IMAGE: case SG_ROLE_LENS: case SG_ROLE_MIRROR: case SG_ROLE_SURFACE: case SG_ROLE_SCREEN: case SG_ROLE_STOP:
+        return true;
+    case SG_ROLE_RAY:
+        return k > 0 && k + 1 < m->nxy;
+    case SG_ROLE_PRODUCED: case SG_ROLE_POINT: case SG_ROLE_DIMENSION: case SG_ROLE_ANGLE: case SG_ROLE_LINE: case SG_ROLE_EYE:
+        return answer;
+    case SG_ROLE_AXIS: case SG_ROLE_GLASS: case SG_ROLE_AID: case SG_ROLE_TICK: case SG_ROLE_LABEL: case SG_ROLE_NORMAL: case SG_ROLE_CIRCLE: case SG_ROLE_PROTRACTOR:
+    case SG_ROLE_RULER: case SG_ROLE_GRID: case SG_ROLE_CROSS_AXIS: case SG_ROLE_BREAK: case SG_ROLE_NOTE: default:
+        return false;
+    }
+}
+
+static SgStr what(SgArena *a, const SgMark *m)
+{
+    if (m->role == SG_ROLE_RAY) return sg_format(a, "a place that ray %u strikes", (unsigned)m->light);
+    if (m->role == SG_ROLE_PRODUCED) return SG_LIT("the end of a produced line");
+    if (m->name.n > 0) return m->name;
+    return m->role == SG_ROLE_DIMENSION || m->role == SG_ROLE_LINE ? SG_LIT("the end of a line") : m->role == SG_ROLE_ANGLE ? SG_LIT("an angle") : SG_LIT("a point");
+}
+
 static bool on_paper(SgCompile *c, const SgSheetProblem *p, const SgScene *whole, SgBox frame)
 {
     for (uint32_t i = 0; i < whole->nmarks; i++) {
         const SgMark *m = &whole->mark[i];
-        bool thing = m->role == SG_ROLE_OBJECT || m->role == SG_ROLE_REAL_IMAGE || m->role == SG_ROLE_VIRTUAL_IMAGE || m->role == SG_ROLE_LENS || m->role == SG_ROLE_MIRROR;
-        for (uint32_t k = 0; thing && k < m->nxy; k++) {
-            SgPoint q = m->xy[k];
-            if (q.x_mm > frame.x0_mm && q.x_mm < frame.x1_mm && q.y_mm > frame.y0_mm && q.y_mm < frame.y1_mm) continue;
+        for (uint32_t k = 0; k < m->nxy; k++) {
+            if (!needed(m, k, m->step > (int)p->given_up_to) || !outside(frame, m->xy[k])) continue;
+            SgStr name = what(c->arena, m);
             sg_say(c, SG_MSG_sheet_off_paper, m->at, "%.*s stands outside problem %.*s's frame of %d mm by %d mm; write a larger `frame` in the figure, or leave it out",
-                   (int)m->name.n, m->name.s, (int)p->name.n, p->name.s, (int)(frame.x1_mm - frame.x0_mm), (int)(frame.y1_mm - frame.y0_mm));
+                   (int)name.n, name.s, (int)p->name.n, p->name.s, (int)(frame.x1_mm - frame.x0_mm), (int)(frame.y1_mm - frame.y0_mm));
             return false;
         }
     }

@@ -184,3 +184,25 @@ Test(accept, wrong_constructions_are_not)
         cr_expect(refused(&a, x, y), "the ray by F out through F again: %g %g", x, y);
     }
 }
+
+/* What a student has to draw must have its place on the paper: one thing outside, one message. */
+Test(accept, what_is_to_be_drawn_is_on_the_paper)
+{
+    static const struct { const char *frame, *answer, *says; } off[] = {
+        { "150 mm by 36 mm", "ray b from o.tip through M.focus", "a place that ray 1 strikes stands outside problem q's frame of 150 mm by 36 mm" },
+        { "150 mm by 70 mm", "point P at (60 mm, -40 mm)", "P stands outside" },
+        { "150 mm by 70 mm", "line from o.tip to (60 mm, 44 mm)", "the end of a line stands outside" },
+        { "150 mm by 70 mm", "image i of o by M", "i stands outside" },
+        { "150 mm by 70 mm", "ray b from o.tip through M.focus", NULL },
+    };
+    for (size_t k = 0; k < sizeof off / sizeof *off; k++) {
+        char script[700];
+        snprintf(script, sizeof script, "figure m {\n frame %s\n mirror M concave focal 40 mm aperture 60 mm at 120 mm unmarked\n object o height 12 mm at 60 mm before M\n step \"a\" { %s }\n}\nsheet s \"x\" { problem q = m \"?\" }\n",
+                 off[k].frame, off[k].answer);
+        SgJob job = { .kind = SG_JOB_DRAW, .form = SG_FORM_SVG, .sheet = "s", .path = "paper.sag", .script = script, .script_length = strlen(script) };
+        SgResult r;
+        SgStatus status = sg_compile(&job, &r);
+        cr_expect(off[k].says ? status == SG_SCRIPT_WRONG && r.errors == 1 && strstr(r.messages, off[k].says) : status == SG_DONE, "%s: %s", off[k].answer, r.messages);
+        sg_result_free(&r);
+    }
+}
