@@ -126,7 +126,7 @@ function mentions(name, text, w, things) {
 }
 // Marks have no names: as many sentences as statements, and more where a construction writes some.
 const MARKS = { dimension: ['tell_dimension', 'tell_dimension_ticks'], angle: ['tell_angle', 'tell_angle_right'], label: ['tell_label'], note: ['tell_note'], normal: ['tell_normal'],
-    produce: ['tell_produced_back', 'tell_produced_on'], line: ['tell_line', 'tell_line_arrow'], circle: ['tell_circle'], arc: ['tell_arc'], protractor: ['tell_protractor'], ruler: ['tell_ruler'],
+    produce: ['tell_produced_back', 'tell_produced_on'], line: ['tell_line', 'tell_line_arrow', 'tell_line_named', 'tell_line_arrow_named'], circle: ['tell_circle'], arc: ['tell_arc'], protractor: ['tell_protractor'], ruler: ['tell_ruler'],
     grid: ['tell_grid'], break: ['tell_break'] };
 function marks(name, text, w, source) {
     for (const [kind, keys] of Object.entries(MARKS)) {

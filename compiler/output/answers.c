@@ -74,8 +74,8 @@ static SgStr value_text(const Form *f, const Answer *a)
     SgBuf b = { .arena = f->arena };
     if (a->asked == NULL && a->choice) return sg_format(f->arena, "%c", (char)('A' + (p->ndrawings > 0 ? p->right_drawing : p->right)));
     if (a->mistake) {
-        SgStr all = sg_plain(f->arena, p->mistake[0]);
-        for (uint32_t i = 1; i < p->nmistakes; i++) all = SG_FILLED(f->arena, f->w, SG_TEXT_list_two, { "a", all }, { "b", sg_plain(f->arena, p->mistake[i]) });
+        SgStr all = SG_LIT("");
+        for (uint32_t i = 0; i < p->nmistakes; i++) all = sg_joined(f->arena, f->w, all, sg_plain(f->arena, p->mistake[i]));
         return all;
     }
     if (a->asked == NULL) return sg_plain(f->arena, p->model_answer);

@@ -209,7 +209,7 @@ static SgStr parts_text(const Panel *p, bool first)
     for (uint32_t i = 0; i < p->part.n; i++) {
         SgStr letter = letter_of(a, i), text = clause(p->part.v[i].text.n ? sg_plain(a, p->part.v[i].text) : p->part.v[i].page->title, first);
         SgStr one = sg_format(a, "%.*s %.*s", (int)letter.n, letter.s, (int)text.n, text.s);
-        all = i ? SG_FILLED(a, p->part.v[0].page->wording, SG_TEXT_list_two, { "a", all }, { "b", one }) : one;
+        all = sg_joined(a, p->part.v[0].page->wording, all, one);
     }
     return all;
 }

@@ -127,7 +127,7 @@ static void put_accepted(SgBuf *b, const SgSheetForm *form, const SgSheetProblem
     SgStr low = number_text(p, from, dim, decimals), high = number_text(p, to, dim, decimals);
     SgStr told = SG_FILLED(b->arena, form->wording, how, { "from", low }, { "to", high }), before = sg_buf_str(b);
     *b = (SgBuf){ .arena = b->arena };
-    SG_PUT_FILLED(b, form->wording, SG_TEXT_list_two, { "a", before }, { "b", told });
+    sg_put_str(b, sg_joined(b->arena, form->wording, before, told));
 }
 
 /* "flame.distance" as "flame: distance 6 cm", in the language of the sheet; other expressions as they are. */
@@ -344,7 +344,7 @@ static SgStr cell_of(SgArena *a, const SgSheetForm *form, const SgSheetProblem *
     for (uint32_t i = 0; i < p->nasked + (p->ndrawings > 0) + p->nmistakes; i++) {
         SgStr one = i < p->nasked ? shown(form, p, p->asked[i].value) : i == p->nasked && p->ndrawings > 0 ? sg_format(a, "%c", (char)('A' + p->right_drawing))
                   : p->mistake[i - p->nasked - (p->ndrawings > 0)];
-        all = all.n ? SG_FILLED(a, form->wording, SG_TEXT_list_two, { "a", all }, { "b", one }) : one;
+        all = sg_joined(a, form->wording, all, one);
     }
     if (all.n == 0) all = p->model_answer;
     return all.n ? all : SG_LIT("-");

@@ -90,22 +90,15 @@ static void put_check_bars(Sheet *t)
 static void put_foot(Sheet *t, uint32_t page, uint32_t pages)
 {
     double y = t->p.h_mm - EDGE_MM - 0.5 + CAP(FOOT_PT) / 2;
-    SgBuf b = { .arena = t->p.c->arena };
-    const SgWording *w = t->s->wording;
-    SgStr bar = sg_format(t->p.c->arena, "%u", (unsigned)(t->s->check_bar_mm + 0.5));
-    if (t->s->set.n) SG_PUT_FILLED(&b, w, SG_TEXT_sheet_set, { "set", t->s->set });
-    if (t->s->seed.n) {
-        sg_puts(&b, b.n ? "; " : "");
-        SG_PUT_FILLED(&b, w, SG_TEXT_sheet_seed, { "seed", t->s->seed });
-    }
-    if (t->s->check_bar_mm > 0) {
-        sg_puts(&b, b.n ? "; " : "");
-        SG_PUT_FILLED(&b, w, SG_TEXT_sheet_print, { "bar", bar });
-    }
-    if (t->s->footer.n) sg_putf(&b, "%s%.*s", b.n ? "; " : "", (int)t->s->footer.n, t->s->footer.s);
-    put_check_bars(t);
-    if (b.n) sg_put_text(&t->p, sg_pt(t->s->margin_mm, y), sg_buf_str(&b), SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
     SgArena *a = t->p.c->arena;
+    const SgWording *w = t->s->wording;
+    SgStr bar = sg_format(a, "%u", (unsigned)(t->s->check_bar_mm + 0.5)), foot = SG_LIT("");
+    if (t->s->set.n) foot = SG_FILLED(a, w, SG_TEXT_sheet_set, { "set", t->s->set });
+    if (t->s->seed.n) foot = sg_joined(a, w, foot, SG_FILLED(a, w, SG_TEXT_sheet_seed, { "seed", t->s->seed }));
+    if (t->s->check_bar_mm > 0) foot = sg_joined(a, w, foot, SG_FILLED(a, w, SG_TEXT_sheet_print, { "bar", bar }));
+    foot = sg_joined(a, w, foot, t->s->footer);
+    put_check_bars(t);
+    if (foot.n) sg_put_text(&t->p, sg_pt(t->s->margin_mm, y), foot, SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
     SgStr of = SG_FILLED(a, w, SG_TEXT_sheet_page, { "page", sg_format(a, "%u", (unsigned)page) }, { "pages", sg_format(a, "%u", (unsigned)pages) });
     put_right(&t->p, t->p.w_mm - t->s->margin_mm, y, of, SG_FACE_UPRIGHT, FOOT_PT, SG_INK_RGB);
 }

@@ -29,12 +29,6 @@ static void part(SgBuf *b, SgStr text, const char *between)
     sg_put_str(b, text);
 }
 
-/* Both, parted as the language parts what belongs together less; or the one that there is. */
-static SgStr both(const SgTell *t, SgStr a, SgStr b)
-{
-    return !a.n ? b : !b.n ? a : SG_FILLED(t->g->c->arena, t->w, SG_TEXT_list_two, { "a", a }, { "b", b });
-}
-
 static SgStr object_text(const SgTell *t, uint32_t symbol, bool where)
 {
     SgArena *a = t->g->c->arena;
@@ -109,8 +103,8 @@ static SgStr say(const SgTell *t, Much much)
     SgStr what = elements_text(t, much);
     bool light = false;
     for (uint32_t i = 0; i < t->g->scope->nsymbols; i++) light = light || (t->g->light[i] > 0 && is_told(t, much, i));
-    if (much.object) what = both(t, what, objects_text(t, much));
-    if (much.image && !much.given) what = both(t, what, image_text(t));
+    if (much.object) what = sg_joined(t->g->c->arena, t->w, what, objects_text(t, much));
+    if (much.image && !much.given) what = sg_joined(t->g->c->arena, t->w, what, image_text(t));
     if (!what.n) return t->w->text[light ? SG_TEXT_brief_rays_bare : SG_TEXT_brief_drawing_bare];
     return SG_FILLED(t->g->c->arena, t->w, light ? SG_TEXT_brief_rays : SG_TEXT_brief_drawing, { "what", what });
 }

@@ -126,6 +126,17 @@ static void passed(const SgTell *t, const SgPath *p, uint32_t k)
     }
 }
 
+/* Where no rule says which way a ray goes on, its slope does; angles are as they are drawn only under equal scales. */
+static void goes_on(const SgTell *t, const SgPath *p, SgTextId id)
+{
+    const SgElement *e = &t->g->s->thing[p->met[p->nhits - 1]].element;
+    SgPoint d = p->leg[p->nhits].direction;
+    bool tilted = fabs(e->surface.along.y_mm) > 1e-9, equal = fabs(t->g->s->along - t->g->s->up) < 1e-12;
+    bool open = id == SG_TEXT_tell_off || id == SG_TEXT_tell_bent_in || id == SG_TEXT_tell_bent_out || (id == SG_TEXT_tell_off_plane && tilted);
+    if (!open || !equal || fabs(d.y_mm) < 1e-9) return;
+    SG_TELL(t, d.y_mm > 0 ? SG_TEXT_tell_leaves_climbs : SG_TEXT_tell_leaves_falls, { "angle", sg_tell_angle(t, sg_atan2_deg(d.y_mm, fabs(d.x_mm))) });
+}
+
 static void one_ray(const SgTell *t, uint32_t symbol, const SgStatement *st)
 {
     const SgPath *p = &t->g->s->thing[symbol].path;
@@ -136,6 +147,7 @@ static void one_ray(const SgTell *t, uint32_t symbol, const SgStatement *st)
         const SgElement *e = &t->g->s->thing[p->met[k]].element;
         SgTextId id = e->surface.acts == SG_ACTS_REFLECT ? reflected(e, p->leg[k], p->leg[k + 1], &p->hit[k]) : refracted(e, p->leg[k], p->leg[k + 1], &p->hit[k]);
         sg_tell_of(t, p->met[k], id, NULL, 0);
+        if (k + 1 == p->nhits) goes_on(t, p, id);
     }
     uint32_t end = ends_at(t, p);
     if (end != UINT32_MAX) sg_tell_of(t, end, SG_TEXT_tell_ends, NULL, 0);

@@ -83,12 +83,6 @@ static void axis(const SgTell *t, const SgStatement *st)
     if (sg_phrase(st, SG_PHRASE_axis_upright)) sg_tell(t, SG_TEXT_tell_axis_upright, NULL, 0);
 }
 
-static void line(const SgTell *t, const SgStatement *st)
-{
-    SG_TELL(t, sg_phrase(st, SG_PHRASE_line_arrow) ? SG_TEXT_tell_line_arrow : SG_TEXT_tell_line, { "from", from_of(t, st, SG_PHRASE_line_from) },
-            { "from2", from_of(t, st, SG_PHRASE_line_to) });
-}
-
 /* Names of things, rays by their numbers. */
 static void cue(const SgTell *t, const SgStatement *st, SgTextId id)
 {
@@ -138,6 +132,16 @@ static void eye(const SgTell *t, const SgStatement *st)
     uint32_t symbol = symbol_of(t, st);
     sg_tell_of(t, symbol, SG_TEXT_tell_eye, NULL, 0);
     sg_tell_placed(t, symbol, value_of(st, SG_PHRASE_eye_at));
+}
+
+/* By its name where it has one, for an angle may be told with it. */
+static void line(const SgTell *t, const SgStatement *st)
+{
+    static const SgTextId text[2][2] = { { SG_TEXT_tell_line, SG_TEXT_tell_line_arrow }, { SG_TEXT_tell_line_named, SG_TEXT_tell_line_arrow_named } };
+    uint32_t symbol = symbol_of(t, st);
+    bool named = symbol < t->g->scope->nsymbols && st->name != SG_NO_SYM;
+    SG_TELL(t, text[named][sg_phrase(st, SG_PHRASE_line_arrow) != NULL], { "name", named ? sg_tell_name(t, symbol) : SG_LIT("") },
+            { "from", from_of(t, st, SG_PHRASE_line_from) }, { "from2", from_of(t, st, SG_PHRASE_line_to) });
 }
 
 void sg_tell_mark(const SgTell *t, const SgStatement *st)

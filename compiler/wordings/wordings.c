@@ -39,6 +39,11 @@ SgStr sg_filled(SgArena *a, const SgWording *w, SgTextId id, const SgHole *hole,
     return b.n ? sg_buf_str(&b) : SG_LIT("");
 }
 
+SgStr sg_joined(SgArena *a, const SgWording *w, SgStr one, SgStr other)
+{
+    return !one.n ? other : !other.n ? one : SG_FILLED(a, w, SG_TEXT_list_two, { "a", one }, { "b", other });
+}
+
 SgStr sg_shown_number(SgArena *a, const SgWording *w, SgStr number)
 {
     SgBuf b = { .arena = a };

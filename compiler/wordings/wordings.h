@@ -23,6 +23,9 @@ SgStr sg_filled(SgArena *a, const SgWording *w, SgTextId id, const SgHole *hole,
 #define SG_FILLED(arena, w, id, ...) sg_filled((arena), (w), (id), SG_HOLES(__VA_ARGS__))
 #define SG_PUT_FILLED(b, w, id, ...) sg_put_filled((b), (w), (id), SG_HOLES(__VA_ARGS__))
 
+/* Both, parted as the language parts members of a list that hold commas themselves; the other one where one is empty. */
+SgStr sg_joined(SgArena *a, const SgWording *w, SgStr one, SgStr other);
+
 /* A number as sg_put_fixed and its like write it, as the language shows it: its decimal mark, a true minus. */
 SgStr sg_shown_number(SgArena *a, const SgWording *w, SgStr number);
 
