@@ -99,14 +99,12 @@ $(B)/libsagitta.a: $(OBJ)
 $(B)/sagitta: $(CLI_OBJ) $(B)/libsagitta.a
 	$(call say,link $@)
 	$(Q)$(CC) $(CFLAGS) $(LINK) $^ -lm -o $@
-# ---- the program that prints: the same, with cairo, libqpdf and libzip ----
+# ---- the program that prints: the same, with cairo and minizip ----
 FONTS    ?= /usr/share/fonts/truetype/liberation2
-PRINT_USES := cairo cairo-pdf cairo-ft freetype2 libpng libqpdf libzip
-# Finding the symbols of 30 shared libraries costs more than a figure, so a release takes all in but the C library, libzip and gnutls,
-# which Debian has as shared libraries only; libqpdf names the last for its ciphers.
-PRINT_LIBS_release = -Wl,--gc-sections -Wl,-Bstatic -lqpdf $$(pkg-config --static --libs $(filter-out libqpdf libzip,$(PRINT_USES)) | sed 's/-pthread//g; s/-lpthread//g; s/-lm\b//g') \
-  -ljpeg -lstdc++ -Wl,-Bdynamic -lzip -lgnutls -lm -static-libgcc
-PRINT_LIBS = $(or $(PRINT_LIBS_$(PROFILE)),$$(pkg-config --libs $(PRINT_USES)) -lm)
+PRINT_USES := cairo cairo-pdf cairo-ft freetype2 libpng minizip
+# Finding the symbols of shared libraries costs more than a figure, so a release takes all of them in.
+PRINT_STATIC = -static -Wl,--gc-sections $$(pkg-config --static --libs $(PRINT_USES)) -lm
+PRINT_LIBS   = $(if $(LINK),$(PRINT_STATIC),$$(pkg-config --libs $(PRINT_USES)) -lz -lm)
 $(PRINT_OBJ): INC += $(shell pkg-config --cflags $(PRINT_USES) 2>/dev/null)
 $(PRINT_OBJ): | build/deps-build
 $(B)/print/fonts.o: compiler/print/fonts.S

@@ -26,7 +26,9 @@ mv "$work/stage" "$stage"
 holds "every file, and no other" diff <(cd "$to" && find . -type f | sort) <(printf './%s\n' bin/sagitta include/sagitta.h lib/libsagitta.a libexec/sagitta/sagitta-print \
     lib/pkgconfig/sagitta.pc share/doc/sagitta/{LICENSE,example.c,face-licence.txt,manual.html} share/man/man1/sagitta.1 share/man/man5/sagitta.5 | sort)
 holds "no path of the build or of the stage in them" eval '! grep -rlF -e "$PWD" -e "$work" "$to"'
-holds "the program needs no other file" eval 'file=$(ldd "$to/bin/sagitta" 2>&1); [[ $file == *"not a dynamic executable"* || $file == *"statically linked"* ]] || { echo "$file"; false; }'
+for program in bin/sagitta libexec/sagitta/sagitta-print; do
+    holds "$program needs no shared library" eval 'file=$(ldd "$to/$program" 2>&1); [[ $file == *"not a dynamic executable"* || $file == *"statically linked"* ]] || { echo "$file"; false; }'
+done
 
 # ---- the manual and the man pages ----
 holds "the manual is valid HTML" eval '[ -s "$to/share/doc/sagitta/manual.html" ] && [ -r "$jar" ] && java -jar "$jar" --format gnu "$to/share/doc/sagitta/manual.html"'

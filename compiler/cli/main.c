@@ -151,7 +151,7 @@ static bool read_ratio(const SgCommandLine *line, SgJob *job)
     return ratio == NULL || job->narrow || strcmp(ratio, "16:9") == 0;
 }
 
-/* Handed over to the program that has libzip where this one has not. */
+/* Handed over to the program that packs where this one has not. */
 static SgStatus present(const SgCommandLine *line, SgJob *job)
 {
     char text[300];

@@ -1,5 +1,5 @@
 /* Part of cli: what makes PDF, PNG and presentations. Two programs are built of one source: sagitta, which needs no library, and
-   sagitta-print, which has cairo and libzip. The first hands what it cannot make to the second.
+   sagitta-print, which has cairo and minizip. The first hands what it cannot make to the second.
    needs  argv as it came.
    gives  the printer and the packer of this program; NULL: there is none.
    never  returns from a hand-over that worked. */

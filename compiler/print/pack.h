@@ -1,4 +1,4 @@
-/* Part of print: the parts of a document packed into one file, through libzip.
+/* Part of print: the parts of a document packed into one file, through minizip.
    needs  names and bytes, the type of the document first.
    gives  the bytes of a zip archive: the first part stored as it is, the others compressed, all of one fixed time; the same on
           the same build.

@@ -38,7 +38,7 @@ static bool take(Bytes *b, const unsigned char *data, size_t n)
     return true;
 }
 
-static bool take_from_qpdf(void *bytes, const unsigned char *data, size_t n) { return take(bytes, data, n); }
+static bool take_anew(void *bytes, const unsigned char *data, size_t n) { return take(bytes, data, n); }
 
 static cairo_status_t take_from_cairo(void *bytes, const unsigned char *data, unsigned int n)
 {
@@ -204,7 +204,7 @@ static SgPrinted print_pdf(const SgPage *const *page, uint32_t npages, const SgP
     sg_ink_end(&pen);
     if (status != CAIRO_STATUS_SUCCESS || pen.trouble != NULL || bytes.no_memory) return finish(&bytes, status, pen.trouble, out);
     SgAloud reading = { language, plan.told.v, plan.told.n };
-    const char *trouble = sg_print_reading(bytes.v, bytes.n, &reading, take_from_qpdf, &whole);
+    const char *trouble = sg_print_reading(bytes.v, bytes.n, &reading, take_anew, &whole);
     free(bytes.v);
     return finish(&whole, status, trouble, out);
 }

@@ -12,6 +12,6 @@
 typedef struct { const char *text, *language; } SgTold;
 typedef struct { const char *language; const SgTold *told; uint32_t ntold; } SgAloud;      /* told: one for each tag Figure */
 typedef bool SgTakeBytes(void *with, const unsigned char *bytes, size_t n);
-/* Gives the finished bytes to `take` once, at the end. NULL when all is well, else what went wrong. */
+/* Gives the finished bytes to `take` bit by bit; they are worth nothing when it went wrong. NULL when all is well, else what did. */
 const char *sg_print_reading(const unsigned char *pdf, size_t n, const SgAloud *reading, SgTakeBytes *take, void *with);
 #endif

@@ -5,8 +5,8 @@
 set -eu
 
 # package=what shows it: a bare word is a command, a path a file.
-build="flex=flex bison=bison pkg-config=pkg-config binutils=objdump g++=g++ libgnutls28-dev=/usr/include/gnutls/gnutls.h
-  libcairo2-dev=/usr/include/cairo/cairo.h libpng-dev=/usr/include/png.h libqpdf-dev=/usr/include/qpdf/qpdf-c.h libzip-dev=/usr/include/zip.h libfreetype-dev=/usr/include/freetype2/ft2build.h fonts-liberation2=/usr/share/fonts/truetype/liberation2/LiberationSans-Regular.ttf"
+build="flex=flex bison=bison pkg-config=pkg-config binutils=objdump
+  libcairo2-dev=/usr/include/cairo/cairo.h libpng-dev=/usr/include/png.h libminizip-dev=/usr/include/minizip/zip.h zlib1g-dev=/usr/include/zlib.h libfreetype-dev=/usr/include/freetype2/ft2build.h fonts-liberation2=/usr/share/fonts/truetype/liberation2/LiberationSans-Regular.ttf"
 manual="nodejs=node cmark-gfm=cmark-gfm"
 tests="$manual mandoc=mandoc groff-base=groff clang=clang libcriterion-dev=/usr/include/criterion/criterion.h libxml2-dev=/usr/include/libxml2/libxml/parser.h
   libxml2-utils=xmllint w3c-sgml-lib=/usr/share/xml/w3c-sgml-lib/schema/dtd/REC-SVG11-20110816/svg11.dtd
