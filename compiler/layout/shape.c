@@ -243,10 +243,28 @@ static SgStr plain_of(SgArena *a, const Char *c, uint32_t from, uint32_t end)
     }
     return sg_buf_str(&b);
 }
+/* How far text has no markup, up to the word that has: most descriptions have none, and they are long. */
+static uint32_t plain_until(SgStr s)
+{
+    uint32_t word = 0, code, base, next;
+    for (uint32_t i = 0; i < s.n; i = next) {
+        unsigned char ch = (unsigned char)s.s[i];
+        if (ch == ' ') word = i;
+        next = i + 1;
+        if (ch < 0x20 || ch == '_' || ch == '^' || ch == '*' || ch == '\\') return word;
+        if (ch < 0x80) continue;
+        next = sg_utf8_next(s, i, &code);
+        if (level_by_nature(code, &base) != 0) return word;
+    }
+    return s.n;
+}
 SgStr sg_plain(SgArena *a, SgStr markup)
 {
-    Chars c = read_markup(a, markup, SG_FACE_UPRIGHT);
-    return plain_of(a, c.v, 0, c.n);
+    uint32_t n = plain_until(markup);
+    if (n == markup.n) return markup;
+    Chars c = read_markup(a, (SgStr){ markup.s + n, markup.n - n }, SG_FACE_UPRIGHT);
+    SgStr rest = plain_of(a, c.v, 0, c.n);
+    return n == 0 ? rest : sg_format(a, "%.*s%.*s", (int)n, markup.s, (int)rest.n, rest.s);
 }
 
 /* ---- places ---- */
