@@ -51,6 +51,8 @@ ir_cairo=$(instructions cairo $at/cairo $at/cairo.svg $face)
     cat scripts-demo/shaving_mirror.sag
     for k in $(seq 2 14); do echo "figure slide$k = shaving_mirror(u = $((100 + 2 * k)) mm) \"At {u}\""; done
 } > $at/slides.sag
+# A sheet of four problems in 26 versions, printed, and its key.
+sed 's/versions 6 /versions 26 /; s/step 0.5 cm/step 0.1 cm/' scripts-demo/thin_lenses.sag > $at/sheet.sag
 mkdir -p $at/one $at/many
 ir_one=$(instructions one "$binary" draw $at/many.sag --figure f2 -o $at/one/f.svg)
 ir_many=$(instructions many "$binary" draw $at/many.sag -o $at/many/)
@@ -61,9 +63,16 @@ ir_long=$(instructions long "$binary" check $at/long.sag)
   read -r ms_long least_long faults_long
 } < <($at/in_turn 5 "$binary" draw $at/many.sag -o $at/many/ , "$binary" draw $at/slides.sag -o $at/slides.html , "$binary" check $at/long.sag)
 
+print=$(dirname "$binary")/sagitta-print
+ir_sheet=$(instructions sheet "$print" draw $at/sheet.sag -o $at/sheet.pdf)
+ir_key=$(instructions key "$print" draw $at/sheet.sag --key -o $at/key.pdf)
+{ read -r ms_sheet least_sheet faults_sheet
+  read -r ms_key least_key faults_key
+} < <($at/in_turn 5 "$binary" draw $at/sheet.sag -o $at/sheet.pdf , "$binary" draw $at/sheet.sag --key -o $at/key.pdf)
+[ "$(grep -ac '/Type /Page %' $at/sheet.pdf)" = 52 ]
+
 # PDF (a page) and PNG (150 pixels an inch) of the same figure, against the bare program's. Valgrind follows no exec unless told;
 # the program that prints is counted itself, and timed with the one that hands over to it.
-print=$(dirname "$binary")/sagitta-print
 pdf=(draw "$script" --figure "$figure" --final -o $at/figure.pdf)
 png=(draw "$script" --figure "$figure" -o $at/figure.png)
 ir_pdf=$(instructions pdf "$print" "${pdf[@]}")
@@ -93,6 +102,8 @@ row() { awk -v n="$1" -v ir="$2" -v e="$ir_empty" -v c="$ir_cairo" -v m="$3" -v 
     row "bare cairo, PNG 150 dpi" "$ir_cairo_png" "$ms_cairo_png" "$least_cairo_png" "$faults_cairo_png"
     row "500 figures, one process" "$ir_many" "$ms_many" "$least_many" "$faults_many"
     row "page of 14 slides" "$ir_slides" "$ms_slides" "$least_slides" "$faults_slides"
+    row "26 versions of 2 pages" "$ir_sheet" "$ms_sheet" "$least_sheet" "$faults_sheet"
+    row "their key" "$ir_key" "$ms_key" "$least_key" "$faults_key"
     row "check of 20,000 lines" "$ir_long" "$ms_long" "$least_long" "$faults_long"
     against PDF "$ir_pdf" "$ir_cairo_pdf" "$ms_pdf" "$ms_cairo_pdf"
     against PNG "$ir_png" "$ir_cairo_png" "$ms_png" "$ms_cairo_png"
