@@ -63,9 +63,15 @@ function spoken(markup) {
     const attributes = [...bare.matchAll(SPOKEN)].map(m => m[1]);
     return [...attributes, bare.replace(/<[^>]*>/g, '\n')].join('\n').replace(/&[a-z]+;|&#\d+;/g, ' ').replace(/\{[a-z_0-9]+\}/g, ' ');
 }
+const written = new Set();                             // numbers that stand in the authors' own texts
 function pure(name, text, names) {
     const left = [...new Set(foreign(text, names))];
     holds(text.trim().length > 0 && left.length === 0, `${name}: English letters`, left.slice(0, 12).join(' | '));
+    // Numbers have the comma of this wording and, where people read them, a true minus. 1.2 and 3.2 are places to go to.
+    const points = [...new Set([...text.matchAll(/\d+\.\d+/g)].map(m => m[0]))].filter(n => !['1.2', '3.2'].includes(n) && !written.has(n));
+    holds(points.length === 0, `${name}: decimal points`, points.slice(0, 12).join(' | '));
+    const minus = /answers/.test(name) ? null : /(?:^|[\s(=,;])-\d[\d,]*/m.exec(text);
+    holds(!minus, `${name}: a hyphen for a minus`, minus?.[0]);
 }
 
 // ---- all that is made ----
@@ -82,6 +88,7 @@ pure('the scripts of pages', ' ' + [...js.matchAll(/(['"`])((?:(?!\1)[^\\\n]|\\.
 
 const all = scripts.map(f => readFileSync(f, 'utf8')).join('\n');
 const allNames = namesOf(all);
+for (const text of all.matchAll(/"((?:[^"\\]|\\.)*)"/g)) for (const n of text[1].replace(/\{[^}]*\}/g, ' ').matchAll(/\d+\.\d+/g)) written.add(n[0]);
 for (const f of scripts) {
     const script = f.slice(folder.length + 1), stem = basename(script, '.sag'), names = script.includes('/') ? allNames : new Set([...namesOf(readFileSync(f, 'utf8')), ...(/\buse "/.test(readFileSync(f, 'utf8')) ? allNames : [])]);
     const read = path => readFileSync(join(work, path), 'utf8');
