@@ -96,5 +96,75 @@ for (let from = 0; from < cases.length; from += 150) {
     holds(told.length === some.length, "a solution each");
     some.forEach((c, i) => { try { check(c, told[i].worked ?? []); } catch (e) { holds(false, `${e}`, `${JSON.stringify(c)} ${JSON.stringify(told[i].worked)}`); } });
 }
+
+// ---- several elements in turn, boundaries, thick lenses ----
+// Two rays through all of it, each element at its place along the light: heights and slopes only.
+function chainTraced(c) {
+    const rays = [{ y: c.h, k: 0 }, { y: c.h, k: -c.h / c.u }];
+    let way = c.u;
+    for (const e of c.elements) {
+        for (const r of rays) {
+            r.y += way * r.k;
+            r.k = e.kind === "boundary" ? (e.n1 * r.k - (e.n2 - e.n1) / e.R * r.y) / e.n2 : r.k - r.y / e.f;
+        }
+        way = e.gap;
+    }
+    const v = -(rays[0].y - rays[1].y) / (rays[0].k - rays[1].k);
+    return { v, h: rays[0].y + v * rays[0].k };
+}
+function chainCase(i) {
+    const one = (from, to) => Math.round((from + (to - from) * random()) * 10) / 10, sign = () => (random() < 0.7 ? 1 : -1);
+    const sort = ["lens lens", "lens mirror", "mirror lens", "lens lens lens", "lens boundary", "boundary", "plane lens", "lens plane"][i % 8].split(" ");
+    const elements = sort.map((kind) => kind === "plane" ? { kind, f: Infinity, gap: one(3, 12) } : kind === "boundary" ? { kind, n1: 1, n2: among([1.5, 1.333, 1.6]), R: sign() * one(2, 6), gap: one(3, 12) } : { kind, f: sign() * one(1.5, 7), gap: one(3, 12) });
+    return { name: `c${i}`, elements, u: one(2, 14), h: among([1, 0.8, -1, 1.5]), convention: among(Object.keys(conventions)), figures: among([2, 3, 4]) };
+}
+function chainScript(c) {
+    let x = 20, way = 1, body = "";
+    c.elements.forEach((e, i) => {
+        const n = "ABC"[i], facing = way > 0 ? "left" : "right";
+        const what = { lens: `lens ${n} ${e.f > 0 ? "converging" : "diverging"} focal ${Math.abs(e.f)} cm`, mirror: `mirror ${n} ${e.f > 0 ? "concave" : "convex"} focal ${Math.abs(e.f)} cm facing ${facing}`,
+            plane: `mirror ${n} plane facing ${facing}`, boundary: `boundary ${n} ${e.R > 0 ? "convex" : "concave"} radius ${Math.abs(e.R)} cm left 1 right ${e.n2}` }[e.kind];
+        body += `${what} aperture 2 cm at ${Math.round(x * 10) / 10} cm\n`;
+        if (e.kind === "mirror" || e.kind === "plane") way = -way;
+        x += way * e.gap;
+    });
+    return `figure ${c.name} {\nconvention ${c.convention}\nscale 1:4\n${body}object o height ${c.h} cm at ${Math.round((20 - c.u) * 10) / 10} cm\nimage i of o by ${c.elements.map((_, k) => "ABC"[k]).join(", ")}\n}`;
+}
+const number = (x) => value(x.replace(/n₁|n₂/g, "?"));
+function chainCheck(c, lines) {
+    const t = chainTraced(c), [turn, sizes, U, V] = conventions[c.convention], show = `${JSON.stringify(c)}\n  ${lines.join("\n  ")}`, L = lines.map(plain);
+    const last = c.elements.at(-1), mirror = last.kind === "mirror" || last.kind === "plane", size = (x) => (sizes ? Math.abs(x) : x);
+    holds(L.length > 5, "worked out", show);
+    if (L.length <= 5) return;
+    let distances = [], sums = 0, sum = null, over = 1;
+    for (const line of L.slice(0, -1)) {
+        const parts = line.split(/ [=≈] /), numbers = parts.map((p) => { try { return value(p); } catch { return null; } });
+        for (let k = 1; k < parts.length; k++) {
+            if (numbers[k] === null || numbers[k - 1] === null || /^1\/|^\(?[\d.]+ - /.test(parts[k])) continue;
+            sums++;
+            holds(Math.abs(size(numbers[k - 1]) - numbers[k]) <= slack(parts[k]) * 1.000001 || sizes && Math.abs(Math.abs(numbers[k - 1]) - Math.abs(numbers[k])) <= slack(parts[k]) * 1.000001, `a line of ${c.name}: ${line}`, show);
+        }
+        if (/^(1|n₂)\//.test(line) && numbers.at(-1) !== null && /\d cm|\d/.test(parts.at(-1)) && parts.length > 2) { sum = numbers.at(-1); over = line.startsWith("n₂") ? c.elements.find((e) => e.kind === "boundary").n2 : 1; }
+        else if (parts[0] === V && !parts[1].includes(U)) {
+            holds(Math.abs(over / sum - Number(parts[1])) <= slack(parts[1]) * 1.000001, `a distance of ${c.name}: ${line}`, show);
+            distances.push(parts);
+        } else if (parts[0] === V) distances.push(parts.slice(1));
+    }
+    const v = distances.at(-1).at(-1), h = L.at(-2).split(/ [=≈] /).at(-1);
+    holds(distances.length === c.elements.length && sums >= c.elements.length, "a distance for each", show);
+    holds(agrees(v, (mirror ? turn : 1) * t.v, c.figures), `the last distance ${v} for ${t.v}`, show);
+    holds(agrees(h, sizes ? Math.abs(t.h) : t.h, c.figures), `the height ${h} for ${t.h}`, show);
+    holds(L.at(-1).includes(t.v > 0 ? "real" : "virtual") && L.at(-1).includes(t.h * c.h > 0 ? "upright" : "inverted"), "the nature", show);
+}
+// An image far away, or on the next element, is no case for a school; nor is one at infinity on the way.
+const farOnTheWay = (c) => c.elements.some((e, i) => i + 1 < c.elements.length && Math.abs(chainTraced({ ...c, elements: c.elements.slice(0, i + 1) }).v) > 1e6);
+const chains = Array.from({ length: 240 }, (_, i) => chainCase(i)).filter((c) => { const t = chainTraced(c); return Math.abs(t.v) > 0.3 && Math.abs(t.v) < 80 && Math.abs(t.h) > 0.05 && !farOnTheWay(c); });
+for (let from = 0; from < chains.length; from += 80) {
+    const some = chains.slice(from, from + 80), file = `${work}/chains-${from}.sag`;
+    const problems = some.map((c) => `problem p_${c.name} = ${c.name} "Where?" asks i.distance figures ${c.figures}`);
+    writeFileSync(file, `${some.map(chainScript).join("\n")}\nsheet s "Worked" {\nversions 1\n${problems.join("\n")}\n}\n`);
+    const told = JSON.parse(execFileSync(binary, ["answers", file, "--json"], { encoding: "utf8", maxBuffer: 1 << 28, stdio: ["ignore", "pipe", "pipe"] })).versions[0].problems;
+    some.forEach((c, i) => { try { chainCheck(c, told[i].worked ?? []); } catch (e) { holds(false, `${e}`, `${JSON.stringify(c)} ${JSON.stringify(told[i].worked)}`); } });
+}
 console.log(`${passed} passed, ${failed} failed`);
 process.exit(failed ? 1 : 0);

@@ -142,6 +142,6 @@ void sg_sheet_accept(SgSolved *s, const SgSheetForm *form, SgSheetProblem *p)
         deepest = k;
         about = i;
     }
-    if (about == UINT32_MAX) return;
+    if (about == UINT32_MAX || !deepest.paper.drawn) return;               /* what is only worked out needs no ruler */
     if (!warn_shallow(&deepest, about)) warn_hidden(&deepest, about);
 }

@@ -5,11 +5,9 @@
 #include "sheet/sheet.h"
 #include "solved/build.h"
 
-/* What light meets from an object to an image, in order: symbols. */
-typedef struct { uint32_t object, by[SG_PENCIL_STAGES], n; } SgChain;
 /* An image to be constructed on paper. The pencil's first stage is the element number `first` of the chain: what comes before it is
-   printed as an image. object_mm: height of the object on paper, up the page. */
-typedef struct { uint32_t image; SgChain chain; uint32_t first; double object_mm; SgPencilCase pencil; } SgPaperCase;
+   printed as an image. object_mm: height of the object on paper, up the page. drawn: the figure shows a construction, if only by one ray. */
+typedef struct { uint32_t image; SgChain chain; uint32_t first; double object_mm; bool drawn; SgPencilCase pencil; } SgPaperCase;
 
 /* A solved figure without anything in it, for texts and numbers of the sheet itself. */
 SgSolved *sg_sheet_ground(SgCompile *c, const SgModel *m, const SgSheetForm *form, uint32_t version);
@@ -20,9 +18,6 @@ bool sg_sheet_problem(SgSolved *s, const SgSheetForm *form, const SgProblem *fro
 /* Warns of texts that give away what the problem asks for. */
 void sg_sheet_told(SgSolved *s, const SgStatement *problem, const SgSheetProblem *p);
 void sg_sheet_work(SgSolved *s, SgSheetProblem *p);            /* its worked solution */
-/* False for more elements than a chain holds. */
-bool sg_sheet_chain(const SgSolved *s, uint32_t image, SgChain *chain);
-bool sg_sheet_chain_begins(const SgChain *whole, const SgChain *part);
 /* False where the method does not reach: something at infinity, a point, unequal scales or none. */
 bool sg_sheet_case(SgSolved *s, uint32_t given_up_to, uint32_t image, SgPaperCase *k);
 typedef struct { uint32_t last; SgChain chain; bool apart; } SgImagesRead;        /* the last image an expression reads, UINT32_MAX none; apart: others are not on the way to it */

@@ -4,7 +4,9 @@
 #include "sheet/build.h"
 #include <math.h>
 
-typedef struct { SgSolved *s; uint32_t given_up_to; } Reading;
+_Static_assert((int)SG_CHAIN <= (int)SG_PENCIL_STAGES, "a pencil has a stage for each element");
+
+typedef struct { SgSolved *s; uint32_t given_up_to; bool drawn; } Reading;
 
 static SgPoint paper(const SgSolved *s, SgPoint p) { return sg_pt(p.x_mm * s->along, p.y_mm * s->up); }
 
@@ -12,27 +14,6 @@ static SgPoint seen(const SgSolved *s, const SgPencilStage *e, SgPoint p)
 {
     SgPoint d = sg_pt_sub(paper(s, p), e->vertex);
     return sg_pt(-sg_pt_dot(d, e->along), sg_pt_dot(d, sg_pt_left(e->along)));
-}
-
-bool sg_sheet_chain(const SgSolved *s, uint32_t image, SgChain *chain)
-{
-    *chain = (SgChain){ .object = image };
-    while (s->figure->scope->symbol[chain->object].kind == SG_KIND_image) {
-        const SgImage *im = &s->thing[chain->object].image;
-        if (s->thing[chain->object].state != SG_VALID || chain->n + im->nby > SG_PENCIL_STAGES) return false;
-        for (uint32_t i = chain->n; i--;) chain->by[i + im->nby] = chain->by[i];
-        for (uint32_t i = 0; i < im->nby; i++) chain->by[i] = im->by[i];
-        chain->n += im->nby;
-        chain->object = im->of;
-    }
-    return true;
-}
-
-bool sg_sheet_chain_begins(const SgChain *whole, const SgChain *part)
-{
-    if (part->object != whole->object || part->n > whole->n) return false;
-    for (uint32_t i = 0; i < part->n; i++) if (part->by[i] != whole->by[i]) return false;
-    return true;
 }
 
 /* ---- what is printed ---- */
@@ -105,8 +86,8 @@ static void usual_rays(SgPencilStage *e, SgPencilRays *rays, SgPoint p, double h
     add_ray(rays, e->mirror ? SG_PENCIL_VERTEX : SG_PENCIL_CENTRE, false);
 }
 
-/* Those that start where the light of `tip` does, and meet this element first. */
-static void take_rays(const Reading *r, uint32_t element, SgPoint tip, SgPoint foot, SgPencilStage *e)
+/* Those that start where the light of `tip` does, and meet this element first. Whether the figure draws any, or needs none. */
+static bool take_rays(const Reading *r, uint32_t element, SgPoint tip, SgPoint foot, SgPencilStage *e)
 {
     SgSolved *s = r->s;
     const SgScope *scope = s->figure->scope;
@@ -120,9 +101,11 @@ static void take_rays(const Reading *r, uint32_t element, SgPoint tip, SgPoint f
         if (!given || start.state != SG_VALID || sg_pt_distance(start.point, tip) > 1e-6) continue;
         if (t->path.nhits && t->path.met[0] == element) take_ray(r, st, &t->path, e);
     }
-    if (e->plane) return;
+    if (e->plane) return true;
+    bool drawn = e->tip.n > 0;
     if (e->tip.n < 2) usual_rays(e, &e->tip, seen(s, e, tip), half);
     if (e->foot_off) usual_rays(e, &e->foot, seen(s, e, foot), half);
+    return drawn;
 }
 
 /* ---- element by element ---- */
@@ -150,7 +133,7 @@ static bool read_stage(Reading *r, uint32_t element, SgHomogeneous *tip, SgHomog
     double out = fabs(image.distance_mm) * s->along + 12;
     e->end_mm = image.real && out > 40 ? out : 40;
     marked_points(r, element, e);
-    take_rays(r, element, object, stands, e);
+    r->drawn = take_rays(r, element, object, stands, e) || r->drawn;
     *tip = sg_image_point(f, sense, *tip);
     *foot = sg_image_point(f, sense, *foot);
     *travel = sg_travel_after(f, *travel);
@@ -166,16 +149,16 @@ static uint32_t given_images(const Reading *r, const SgChain *whole)
         const SgStatement *st = &scope->statement[scope->symbol[i].statement];
         SgChain part;
         if (scope->symbol[i].kind != SG_KIND_image || st->step > (int)r->given_up_to || sg_phrase(st, SG_PHRASE_common_hidden)) continue;
-        if (sg_sheet_chain(r->s, i, &part) && sg_sheet_chain_begins(whole, &part) && part.n < whole->n && part.n > most) most = part.n;
+        if (sg_image_chain(r->s, i, &part) && sg_chain_begins(whole, &part) && part.n < whole->n && part.n > most) most = part.n;
     }
     return most;
 }
 
 bool sg_sheet_case(SgSolved *s, uint32_t given_up_to, uint32_t image, SgPaperCase *k)
 {
-    Reading r = { s, given_up_to };
+    Reading r = { s, given_up_to, false };
     *k = (SgPaperCase){ .image = image };
-    if (!sg_sheet_chain(s, image, &k->chain) || s->figure->scope->symbol[k->chain.object].kind != SG_KIND_object) return false;
+    if (!sg_image_chain(s, image, &k->chain) || s->figure->scope->symbol[k->chain.object].kind != SG_KIND_object) return false;
     const SgObject *o = &s->thing[k->chain.object].object;
     if (o->far || !s->to_scale || s->along < s->up || s->along > s->up || !(sg_pt_distance(o->tip, o->foot) > 0)) return false;
     SgHomogeneous tip = sg_homogeneous(o->tip), foot = sg_homogeneous(o->foot);
@@ -188,5 +171,6 @@ bool sg_sheet_case(SgSolved *s, uint32_t given_up_to, uint32_t image, SgPaperCas
         SgPencilStage skipped, *e = i < k->first ? &skipped : &p->stage[p->nstages++];
         if (!read_stage(&r, k->chain.by[i], &tip, &foot, &travel, e)) return false;
     }
+    k->drawn = r.drawn;
     return true;
 }

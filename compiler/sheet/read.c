@@ -7,11 +7,11 @@ static void find_images(const SgSolved *s, const SgExpr *e, SgImagesRead *found)
         const SgSymbol *sym = &s->figure->scope->symbol[e->symbol];
         const SgExpr *value = sym->kind == SG_KIND_let ? s->figure->scope->statement[sym->statement].definition : NULL;
         SgChain chain;
-        if (sym->kind == SG_KIND_image && !sg_sheet_chain(s, e->symbol, &chain)) found->apart = true;
-        else if (sym->kind == SG_KIND_image && (found->last == UINT32_MAX || sg_sheet_chain_begins(&chain, &found->chain))) {
+        if (sym->kind == SG_KIND_image && !sg_image_chain(s, e->symbol, &chain)) found->apart = true;
+        else if (sym->kind == SG_KIND_image && (found->last == UINT32_MAX || sg_chain_begins(&chain, &found->chain))) {
             found->last = e->symbol;
             found->chain = chain;
-        } else if (sym->kind == SG_KIND_image && !sg_sheet_chain_begins(&found->chain, &chain)) found->apart = true;
+        } else if (sym->kind == SG_KIND_image && !sg_chain_begins(&found->chain, &chain)) found->apart = true;
         if (value && !sym->parameter) find_images(s, value, found);
     }
     for (uint32_t i = 0; i < e->nargs; i++) find_images(s, e->arg[i], found);
@@ -27,7 +27,7 @@ SgImagesRead sg_sheet_images(const SgSolved *s, const SgExpr *e)
 bool sg_sheet_reads(const SgSolved *s, const SgExpr *e, const SgPaperCase *k)
 {
     SgImagesRead found = sg_sheet_images(s, e);
-    return found.last != UINT32_MAX && !found.apart && sg_sheet_chain_begins(&k->chain, &found.chain);
+    return found.last != UINT32_MAX && !found.apart && sg_chain_begins(&k->chain, &found.chain);
 }
 
 /* An image as it is read off the drawing; before: what it is compared with, in its height on paper. */
@@ -46,7 +46,7 @@ static void read_image(const SgSolved *s, const SgPaperCase *k, SgImage *im, con
 static double height_of(const SgSolved *s, const SgPaperCase *k, const SgPencilDrawing *d, const SgImage *im)
 {
     SgChain before;
-    if (im->of == k->chain.object || !sg_sheet_chain(s, im->of, &before)) return k->object_mm;
+    if (im->of == k->chain.object || !sg_image_chain(s, im->of, &before)) return k->object_mm;
     return before.n > k->first ? d->image[before.n - k->first - 1].height_mm : s->thing[im->of].image.height_mm * s->up;
 }
 
@@ -59,8 +59,8 @@ SgValue sg_sheet_read(SgSolved *s, const SgPaperCase *k, const SgExpr *e, const 
     for (uint32_t i = 0; i < n; i++) kept[i] = s->thing[i].image;
     for (uint32_t i = 0; i < n; i++) {
         SgChain part;
-        if (s->figure->scope->symbol[i].kind != SG_KIND_image || s->thing[i].state != SG_VALID || !sg_sheet_chain(s, i, &part)) continue;
-        if (part.n <= k->first || !sg_sheet_chain_begins(&k->chain, &part)) continue;
+        if (s->figure->scope->symbol[i].kind != SG_KIND_image || s->thing[i].state != SG_VALID || !sg_image_chain(s, i, &part)) continue;
+        if (part.n <= k->first || !sg_chain_begins(&k->chain, &part)) continue;
         read_image(s, k, &s->thing[i].image, &d->image[part.n - k->first - 1], height_of(s, k, d, &kept[i]));
     }
     SgValue v = sg_eval(s, e);

@@ -11,6 +11,13 @@ static uint32_t image_of(const SgSolved *s, const SgExpr *e)
     return property && s->figure->scope->symbol[e->arg[0]->symbol].kind == SG_KIND_image ? e->arg[0]->symbol : UINT32_MAX;
 }
 
+/* Whether one image is on the way of light to another, so that what is worked out for that holds it. */
+static bool leads_on(const SgSolved *s, uint32_t one, uint32_t other)
+{
+    SgChain part, whole;
+    return other != UINT32_MAX && sg_image_chain(s, one, &part) && sg_image_chain(s, other, &whole) && part.n < whole.n && sg_chain_begins(&whole, &part);
+}
+
 /* Every image that is asked about, once. */
 void sg_sheet_work(SgSolved *s, SgSheetProblem *p)
 {
@@ -19,6 +26,7 @@ void sg_sheet_work(SgSolved *s, SgSheetProblem *p)
         SgStr line[SG_WORKED_LINES];
         bool asked = false;
         for (uint32_t k = 0; k < p->nasked; k++) asked = asked || image_of(s, p->asked[k].expression) == i;
+        for (uint32_t k = 0; k < p->nasked && asked; k++) asked = !leads_on(s, i, image_of(s, p->asked[k].expression));
         uint32_t n = asked ? sg_worked(s, i, p->figures, line) : 0;
         for (uint32_t k = 0; k < n; k++) SG_PUSH(s->c->arena, &all, line[k]);
     }

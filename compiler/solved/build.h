@@ -9,6 +9,11 @@ typedef struct {
     void (*part[3])(SgSolved *s, uint32_t symbol);
     SgValue (*property)(SgSolved *s, uint32_t symbol, SgPropertyId id);
 } SgKindSolver;
+/* What light meets from an object to an image, in order: symbols. */
+enum { SG_CHAIN = 8 };
+typedef struct { uint32_t object, by[SG_CHAIN], n; } SgChain;
+bool sg_image_chain(const SgSolved *s, uint32_t image, SgChain *chain);        /* false for more elements than a chain holds */
+bool sg_chain_begins(const SgChain *whole, const SgChain *part);
 extern const SgKindSolver sg_mirror_solver, sg_lens_solver, sg_object_solver, sg_image_solver, sg_ray_solver, sg_point_solver,
     sg_boundary_solver, sg_stop_solver, sg_screen_solver, sg_eye_solver, sg_beam_solver, sg_fan_solver, sg_system_solver;
 

@@ -1,6 +1,6 @@
 /* worked: the mirror and lens equation with an image's numbers, in the signs and letters of a convention. In: a solved image.
    Out: lines of markup. Never decides a sign by itself: geometry is real-positive, and the convention turns it. */
-#include "solved/worked.h"
+#include "solved/working.h"
 #include "base/num.h"
 #include "solved/build.h"
 #include <math.h>
@@ -145,6 +145,7 @@ static bool reads(Work *w, uint32_t image)
     const SgElement *e = &s->thing[im->by[0]].element;
     SgKind kind = scope->symbol[im->by[0]].kind;
     bool in_air = fabs(e->surface.n_before - 1) < 1e-9 && fabs(e->surface.n_after - 1) < 1e-9;
+    if (fabs(e->surface.along.y_mm) > 1e-9) return false;                  /* its object stands on no axis of its own */
     if (o->far || e->thick || (kind != SG_KIND_mirror && (kind != SG_KIND_lens || !in_air))) return false;
     w->mirror = kind == SG_KIND_mirror;
     w->plane = e->plane;
@@ -160,7 +161,7 @@ static bool reads(Work *w, uint32_t image)
 uint32_t sg_worked(SgSolved *s, uint32_t image, uint32_t figures, SgStr line[SG_WORKED_LINES])
 {
     Work w = { .s = s, .k = &s->convention, .figures = figures };
-    if (!reads(&w, image)) return 0;
+    if (!reads(&w, image)) return sg_worked_chain(s, image, figures, line);
     uint32_t n = 0;
     bool magnified = !w.at_infinity && fabs(w.h_mm) > 0;
     w.v_figures = w.m_figures = figures;
@@ -182,7 +183,7 @@ bool sg_in_convention(const SgSolved *s, uint32_t image, const char *property, S
     const SgImage *im = &s->thing[image].image;
     bool mirror = im->nby > 0 && s->figure->scope->symbol[im->by[im->nby - 1]].kind == SG_KIND_mirror, distance = sg_str_is(SG_LIT("distance"), property);
     bool height = sg_str_is(SG_LIT("height"), property);
-    if (k->name == NULL || im->nby != 1 || !(distance || height || sg_str_is(SG_LIT("magnification"), property))) return false;
+    if (k->name == NULL || !(distance || height || sg_str_is(SG_LIT("magnification"), property))) return false;
     *letter = distance ? k->image : height ? SG_LIT("*h*\xE2\x80\xB2") : SG_LIT("*m*");
     *sign = distance ? (k->cartesian && mirror ? -1 : 1) : k->sizes ? 0 : 1;
     return true;

@@ -6,9 +6,9 @@
 #define SG_WORKED_H
 #include "solved/solved.h"
 
-enum { SG_WORKED_LINES = 8 };
-/* Lines for an image of a near object by one mirror or thin lens in air, to `figures` significant figures; returns their
-   number, 0 for any other image. Mirror and lens equations: Hecht, Optics, 5th ed., ch. 5 (from memory), in the signs of the
+enum { SG_WORKED_LINES = 60 };
+/* Lines for an image of a near object by mirrors, lenses in air and spherical boundaries, one or several in turn, on one axis, to
+   `figures` significant figures; returns their number, 0 for any other image. Mirror and lens equations: Hecht, Optics, 5th ed., ch. 5 (from memory), in the signs of the
    conventions that solved/convention.c names with their sources. */
 uint32_t sg_worked(SgSolved *s, uint32_t image, uint32_t figures, SgStr line[SG_WORKED_LINES]);
 /* How the convention of the figure has a property of an image: its letter, and by what the geometrical value is multiplied; 0: as
