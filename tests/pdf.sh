@@ -91,6 +91,21 @@ holds "and tells nobody what comes after" eval '! grep -aq "inverted" two.qdf'
 draw "$demos/lens_sheet.sag" -o sheet.pdf
 holds "the lines of a sheet are read apart" eval 'qpdf --check sheet.pdf && pdfinfo -struct-text sheet.pdf | grep -qF "\"Lenses, version A\""'
 
+# ---- pictures among text: each is told, at its step no more than it shows; those of a sheet give nothing away ----
+alts() { qpdf --json "$1" | node -e '
+const objects = JSON.parse(require("fs").readFileSync(0)).qpdf[1], all = Object.values(objects).map(o => o.value).filter(v => v && v["/S"] === "/Figure")
+const kids = Object.values(objects).find(o => o.value && o.value["/S"] === "/Document").value["/K"].map(k => objects["obj:" + k].value)
+if (all.length === 0 || all.some(f => !f["/Alt"])) process.exit(1)
+for (const k of kids) if (k["/S"] === "/Figure") console.log(k["/Alt"].replace(/^u:/, ""))'; }
+draw "$demos/shaving_mirror.sag" -o notes.pdf --notes
+alts notes.pdf > alts.txt
+holds "six pictures of speaker's notes are told" eval 'qpdf --check notes.pdf && [ "$(wc -l < alts.txt)" = 6 ]'
+holds "each says what its step brings, and none earlier" eval '! head -n 5 alts.txt | grep -q "image" && tail -n 1 alts.txt | grep -q "image" && sed -n 4p alts.txt | grep -q "Step 3" && ! sed -n 3p alts.txt | grep -q "Step 3"'
+for part in "" --key --overlay; do
+    draw "$demos/thin_lenses.sag" -o pages.pdf --set B $part
+    holds "the drawings of a sheet are named and no more: $part" eval 'qpdf --check pages.pdf && [ "$(alts pages.pdf | tr "\n" "|")" = "The drawing of problem 1.|The drawing of problem 2.|The drawing of problem 3.|" ]'
+done
+
 # ---- the same bytes ----
 holds "the same bytes again" eval 'draw "$demos/shaving_mirror.sag" -o again.pdf && cmp again.pdf shaving_mirror.pdf'
 holds "the same bytes from another folder" eval '(cd / && "$binary" draw "$demos/shaving_mirror.sag" -o "$out/again.pdf") && cmp again.pdf shaving_mirror.pdf'

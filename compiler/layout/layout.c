@@ -289,3 +289,15 @@ SgBox sg_layout_frame(SgCompile *c, const SgScene *given, double w_mm, double h_
     scene.frame_h_mm = h_mm;
     return author_frame(c, &scene, &style);
 }
+
+SgStr sg_page_told(SgArena *a, const SgPage *page, int step)
+{
+    SgBuf b = { .arena = a };
+    if (step >= (int)page->nsteps) return page->describe;
+    sg_put_str(&b, page->given);
+    for (int k = 0; k < step; k++) {
+        if (b.n) sg_put_char(&b, ' ');
+        sg_put_str(&b, page->step[k].told);
+    }
+    return sg_buf_str(&b);
+}

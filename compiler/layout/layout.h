@@ -29,6 +29,7 @@ typedef struct {
     SgWords *ask_line; uint32_t nask;  /* the question as laid out for the strip */
     SgWords *line; uint32_t nlines;    /* caption as laid out for the strip below the figure */
 } SgPageStep;
+typedef struct { uint32_t first, end; SgStr told; } SgPicture;      /* items first to end - 1 show what `told`, plain, says */
 typedef struct {
     SgStr id, title;                   /* plain */
     SgStr describe, given, brief, brief_given; /* plain; see SgScene. brief: alternative text for where it is short */
@@ -41,8 +42,13 @@ typedef struct {
     bool transparent;                  /* the paper is not painted */
     double faded;                      /* opacity of what a step fades */
     SgItem *item; uint32_t nitems;
+    const SgPicture *picture; uint32_t npictures;      /* of a page of text, in the order of its items */
     SgPageStep *step; uint32_t nsteps;
 } SgPage;
+
+/* A figure in words: its description once it is finished; after an earlier step what is given and its steps so far, for it must not tell more
+   than it shows. Empty where there is nothing to tell. */
+SgStr sg_page_told(SgArena *a, const SgPage *page, int step);
 
 /* In the scene's own style. */
 SgPage *sg_layout(SgCompile *c, const SgScene *scene);

@@ -62,15 +62,3 @@ SgPoint sg_output_caption_at(const SgPage *p, int last)
     double top = p->h_mm + (p->strip_mm > block ? (p->strip_mm - block) / 2 : 0) + 0.75 * p->caption_size_mm;
     return sg_pt(left, top);
 }
-
-SgStr sg_output_told(SgArena *a, const SgPage *page, int step)
-{
-    SgBuf b = { .arena = a };
-    if (step >= (int)page->nsteps) return page->describe;
-    sg_put_str(&b, page->given);
-    for (int k = 0; k < step; k++) {
-        if (b.n) sg_put_char(&b, ' ');
-        sg_put_str(&b, page->step[k].told);
-    }
-    return sg_buf_str(&b);
-}

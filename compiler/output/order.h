@@ -17,7 +17,4 @@ uint32_t sg_output_group_end(const SgPage *page, uint32_t first);
 char sg_output_look(const SgItem *item, int step);
 /* Where the baseline of a caption's first line starts in the strip below the frame, for the steps 1..last. */
 SgPoint sg_output_caption_at(const SgPage *page, int last);
-/* A figure in words: its description once it is finished; after an earlier step what is given and its steps so far, for it must not tell more
-   than it shows. Empty where there is nothing to tell. */
-SgStr sg_output_told(SgArena *a, const SgPage *page, int step);
 #endif

@@ -464,7 +464,7 @@ static void put_description(Svg *v)
     sg_puts(b, "<desc");
     put_id_attribute(v, "desc", -1);
     sg_put_char(b, '>');
-    put_text(b, sg_output_told(b->arena, v->page, v->last), false);
+    put_text(b, sg_page_told(b->arena, v->page, v->last), false);
     sg_puts(b, "</desc>\n");
 }
 

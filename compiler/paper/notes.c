@@ -72,6 +72,7 @@ static void put_picture(Notes *t, SgPoint corner, int step)
     const SgPage *figure = t->now->figure;
     SgArena *a = t->p.c->arena;
     double k = t->now->scale;
+    uint32_t first = t->p.item.n;
     for (uint32_t i = 0; i < figure->nitems; i++) {
         SgItem item = figure->item[i];
         char look = look_at(&item, step);
@@ -90,6 +91,7 @@ static void put_picture(Notes *t, SgPoint corner, int step)
         item.ncues = 0;
         SG_PUSH(a, &t->p.item, item);
     }
+    sg_put_told(&t->p, first, sg_page_told(a, figure, step));
 }
 
 /* ---- texts ---- */

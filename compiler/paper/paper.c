@@ -152,13 +152,18 @@ static void put_squares(Sheet *t, SgPoint corner, double w_mm, double h_mm)
     for (double y = 0; y <= h_mm + 1e-9; y += SQUARE_MM) sg_put_rule(&t->p, sg_pt(corner.x_mm, corner.y_mm + y), sg_pt(corner.x_mm + w_mm, corner.y_mm + y), THIN_MM / 2, pale);
 }
 
-static void put_problem_figure(Sheet *t, const SgPaperProblem *q, SgPoint corner)
+/* A picture to work on says only which it is: in words it could tell what is asked. */
+static void put_problem_figure(Sheet *t, uint32_t index, SgPoint corner)
 {
+    const SgPaperProblem *q = &t->s->problem[index];
+    uint32_t first = t->p.item.n;
+    SgStr number = sg_format(t->p.c->arena, "%u", (unsigned)index + 1);
     if (given_too(t)) sg_put_figure(&t->p, corner, q->given, -1, SG_INK_RGB);
-    if (t->kind == SG_PAPER_SHEET || q->key == NULL) return;
-    sg_put_figure(&t->p, corner, q->key, 1, SG_KEY_RGB);
-    for (uint32_t i = 0; i < q->nzones && t->kind == SG_PAPER_OVERLAY; i++)
+    bool answer = t->kind != SG_PAPER_SHEET && q->key != NULL;
+    if (answer) sg_put_figure(&t->p, corner, q->key, 1, SG_KEY_RGB);
+    for (uint32_t i = 0; answer && i < q->nzones && t->kind == SG_PAPER_OVERLAY; i++)
         sg_put_ellipse(&t->p, sg_pt_add(corner, q->zone[i].centre), q->zone[i].half_w_mm, q->zone[i].half_h_mm, SG_PT_MM(1.0), SG_KEY_RGB);
+    sg_put_told(&t->p, first, SG_FILLED(t->p.c->arena, t->s->wording, SG_TEXT_sheet_picture, { "number", number }));
 }
 
 /* Where the student writes stands, in the key, as much of the answer as has room; returns how many of its lines. */
@@ -194,7 +199,7 @@ static double problem(Sheet *t, uint32_t index, double y_mm, bool draw, uint32_t
     }
     if (q->given) {
         double room = t->column_mm - q->given->w_mm;
-        if (draw) put_problem_figure(t, q, sg_pt(x + (room > 0 ? room / 2 : 0), y + 2));
+        if (draw) put_problem_figure(t, index, sg_pt(x + (room > 0 ? room / 2 : 0), y + 2));
         y += 2 + q->given->h_mm;
     }
     *answered = 0;

@@ -79,6 +79,12 @@ void sg_put_ellipse(SgSheaf *p, SgPoint centre, double half_w_mm, double half_h_
     item->closed = true;
 }
 
+void sg_put_told(SgSheaf *p, uint32_t first, SgStr told)
+{
+    SgPicture picture = { first, p->item.n, told };
+    if (picture.end > first) SG_PUSH(p->c->arena, &p->picture, picture);
+}
+
 void sg_end_page(SgSheaf *p)
 {
     SgPage *page = SG_NEW(p->c->arena, SgPage);
@@ -86,6 +92,10 @@ void sg_end_page(SgSheaf *p)
     page->item = SG_ARRAY(p->c->arena, SgItem, p->item.n);
     page->nitems = p->item.n;
     for (uint32_t i = 0; i < p->item.n; i++) page->item[i] = p->item.v[i];
-    p->item.n = 0;
+    SgPicture *picture = SG_ARRAY(p->c->arena, SgPicture, p->picture.n + 1);
+    for (uint32_t i = 0; i < p->picture.n; i++) picture[i] = p->picture.v[i];
+    page->picture = picture;
+    page->npictures = p->picture.n;
+    p->item.n = p->picture.n = 0;
     SG_PUSH(p->c->arena, &p->page, page);
 }

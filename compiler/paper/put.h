@@ -7,6 +7,7 @@ typedef struct {
     SgCompile *c;
     double w_mm, h_mm;
     SG_VEC(SgItem) item;
+    SG_VEC(SgPicture) picture;
     SG_VEC(const SgPage *) page;
     SgStr id, title;
     const SgWording *wording;
@@ -26,5 +27,7 @@ uint32_t sg_put_lines(SgSheaf *p, SgPoint at, SgStr markup, SgFace face, double 
 /* A figure's items of one step (-1 all) with its corner at `corner`; in one ink; tints and white stay. */
 void sg_put_figure(SgSheaf *p, SgPoint corner, const SgPage *figure, int step, uint32_t rgb);
 void sg_put_ellipse(SgSheaf *p, SgPoint centre, double half_w_mm, double half_h_mm, double line_mm, uint32_t rgb);
+/* The items from `first` on are one picture, told in words (plain). */
+void sg_put_told(SgSheaf *p, uint32_t first, SgStr told);
 void sg_end_page(SgSheaf *p);
 #endif

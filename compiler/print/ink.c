@@ -251,15 +251,16 @@ void sg_ink_paper(SgPen *pen, const SgPage *page)
     cairo_paint(pen->cr);
 }
 
-void sg_ink_items(SgPen *pen, const SgPage *page, const SgChains *chain, int step)
+void sg_ink_items(SgPen *pen, const SgPage *page, const SgChains *chain, int step, uint32_t from, uint32_t to)
 {
     const SgItem *item = page->item;
     uint32_t end = 0;
-    for (uint32_t i = 0; i < page->nitems && item[i].step <= step; i = end) {
+    for (uint32_t i = from; i < to && item[i].step <= step; i = end) {
         char look = sg_output_look(&item[i], step);
         end = i + 1;
         if (item[i].light && chain->follows[i]) continue;
         if (!item[i].light) end = sg_output_group_end(page, i);
+        if (end > to) end = to;
         if (!begin_look(pen->cr, look)) continue;
         if (item[i].light) for (uint32_t j = i; j != SG_NONE; j = chain->next[j]) ink_item(pen, &item[j]);
         else for (uint32_t j = i; j < end; j++) ink_item(pen, &item[j]);

@@ -15,8 +15,8 @@ struct SgPen {
     bool paragraphs;           /* each item of words is tagged as a paragraph of its own, so that it is read apart */
     const char *trouble;       /* what FreeType failed at; cairo keeps its own status */
 };
-/* All items of steps 0..step, as they look then. Allocates nothing of the arena. */
-void sg_ink_items(SgPen *pen, const SgPage *page, const SgChains *chain, int step);
+/* The items from `from` to before `to`, of steps 0..step, as they look then. Allocates nothing of the arena. */
+void sg_ink_items(SgPen *pen, const SgPage *page, const SgChains *chain, int step, uint32_t from, uint32_t to);
 void sg_ink_words(SgPen *pen, const SgWords *w, SgPoint at, uint32_t rgb);
 void sg_ink_paper(SgPen *pen, const SgPage *page);      /* all of the surface in the page's paper, unless it is transparent */
 void sg_ink_end(SgPen *pen);   /* lets go of the fonts */

@@ -67,7 +67,7 @@ static SgPrinted finish(Bytes *b, cairo_status_t cairo, const char *trouble, SgB
 }
 
 /* ---- PDF ---- */
-/* A page that nothing describes is one of text: its words are read out, and no picture is told. */
+/* A page that nothing describes is one of text: its words are read out, and its pictures told. */
 static bool has_figure(const SgPage *page) { return page->describe.n > 0 || page->nsteps > 0; }
 
 static void caption(SgPen *pen, const SgPage *page, const SgWords *line, uint32_t n)
@@ -95,9 +95,14 @@ static const char *language_of(SgArena *a, const SgPage *page)
 static void add_leaf(Plan *p, Leaf leaf)
 {
     SG_PUSH(p->arena, &p->leaf, leaf);
+    for (uint32_t i = 0; i < leaf.page->npictures && !has_figure(leaf.page); i++) {
+        SgStr picture = leaf.page->picture[i].told;
+        SgTold one = { sg_str_keep(p->arena, picture.s, picture.n).s, language_of(p->arena, leaf.page) };
+        SG_PUSH(p->arena, &p->told, one);
+    }
     if (!has_figure(leaf.page)) return;
     SgBuf told = { .arena = p->arena };
-    SgStr more = sg_output_told(p->arena, leaf.page, leaf.step);
+    SgStr more = sg_page_told(p->arena, leaf.page, leaf.step);
     sg_put_str(&told, leaf.page->title);
     char end = told.n > 0 ? told.v[told.n - 1] : ' ';
     if (told.n > 0 && more.n > 0) sg_puts(&told, end == '.' || end == '?' || end == '!' ? " " : ". ");
@@ -129,10 +134,27 @@ static void plan_page(Plan *p, const SgPage *page)
     }
 }
 
+/* A page of text: its words are paragraphs, its pictures figures. */
+static void draw_text(SgPen *pen, const Leaf *l)
+{
+    const SgPage *page = l->page;
+    uint32_t at = 0;
+    for (uint32_t k = 0; k <= page->npictures; k++) {
+        const SgPicture *picture = k < page->npictures ? &page->picture[k] : NULL;
+        pen->paragraphs = true;
+        sg_ink_items(pen, page, l->chain, l->step, at, picture != NULL ? picture->first : page->nitems);
+        pen->paragraphs = false;
+        if (picture == NULL) return;
+        cairo_tag_begin(pen->cr, "Figure", NULL);
+        sg_ink_items(pen, page, l->chain, l->step, picture->first, picture->end);
+        cairo_tag_end(pen->cr, "Figure");
+        at = picture->end;
+    }
+}
+
 static void draw_leaf(SgPen *pen, cairo_surface_t *surface, const Leaf *l)
 {
     const SgPage *page = l->page;
-    pen->paragraphs = !has_figure(page);
     cairo_pdf_surface_set_size(surface, page->w_mm * SG_MM_PT, (page->h_mm + (l->strip ? page->strip_mm : 0)) * SG_MM_PT);
     cairo_save(pen->cr);
     if (page->paper_rgb != 0xFFFFFF) sg_ink_paper(pen, page);
@@ -140,9 +162,13 @@ static void draw_leaf(SgPen *pen, cairo_surface_t *surface, const Leaf *l)
     cairo_save(pen->cr);
     cairo_rectangle(pen->cr, 0, 0, page->w_mm, page->h_mm);        /* rays end at the frame */
     cairo_clip(pen->cr);
-    if (!pen->paragraphs) cairo_tag_begin(pen->cr, "Figure", NULL);
-    sg_ink_items(pen, page, l->chain, l->step);
-    if (!pen->paragraphs) cairo_tag_end(pen->cr, "Figure");
+    if (has_figure(page)) {
+        cairo_tag_begin(pen->cr, "Figure", NULL);
+        sg_ink_items(pen, page, l->chain, l->step, 0, page->nitems);
+        cairo_tag_end(pen->cr, "Figure");
+    } else {
+        draw_text(pen, l);
+    }
     cairo_restore(pen->cr);
     if (l->nlines > 0) {
         cairo_tag_begin(pen->cr, "P", NULL);
@@ -282,7 +308,7 @@ static SgPrinted print_png(const SgPage *page, const SgPngOptions *o, SgBuf *out
     SgPen pen = { .cr = cairo_create(image), .outlines = true };
     sg_ink_paper(&pen, page);
     cairo_scale(pen.cr, o->dpi / 25.4, o->dpi / 25.4);
-    sg_ink_items(&pen, page, &chain, last);
+    sg_ink_items(&pen, page, &chain, last, 0, page->nitems);
     cairo_surface_flush(image);
     cairo_status_t status = cairo_status(pen.cr);
     const char *trouble = status == CAIRO_STATUS_SUCCESS ? write_png(&bytes, image, page->transparent, o->dpi) : NULL;
