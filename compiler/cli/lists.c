@@ -156,7 +156,7 @@ static void put_cell(SgBuf *b, const SgDrawing *d, const SgProduct *p)
 {
     const char *title = p->title[0] != '\0' ? p->title : p->figure;
     sg_puts(b, "<li>\n");
-    sg_put_xml_attribute(b, "<img alt=\"", sg_str(p->describe[0] != '\0' ? p->describe : title));
+    sg_put_xml_attribute(b, "<img alt=\"", sg_str(p->brief[0] != '\0' ? p->brief : title));
     sg_puts(b, " src=\"data:image/svg+xml;base64,");
     put_base64(b, p->bytes, p->length);
     sg_puts(b, "\">\n<h2>");

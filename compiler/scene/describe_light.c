@@ -146,6 +146,7 @@ static void one_ray(const SgTell *t, uint32_t symbol, const SgStatement *st)
         if (k == p->nhits) break;
         const SgElement *e = &t->g->s->thing[p->met[k]].element;
         SgTextId id = e->surface.acts == SG_ACTS_REFLECT ? reflected(e, p->leg[k], p->leg[k + 1], &p->hit[k]) : refracted(e, p->leg[k], p->leg[k + 1], &p->hit[k]);
+        if (p->hit[k].outside) SG_TELL(t, SG_TEXT_tell_edge, { "name", sg_tell_name(t, p->met[k]) });
         sg_tell_of(t, p->met[k], id, NULL, 0);
         if (k + 1 == p->nhits) goes_on(t, p, id);
     }
@@ -180,6 +181,26 @@ static SgTextId together(const SgElement *e, const SgPath *a, const SgPath *b, u
         return SG_TEXT_tell_many_parallel;
     if (ahead > 0) return on_axis ? SG_TEXT_tell_many_focus : parallel ? SG_TEXT_tell_many_focal_plane : SG_TEXT_tell_many_meet;
     return on_axis ? SG_TEXT_tell_many_from_focus : parallel ? SG_TEXT_tell_many_from_focal_plane : SG_TEXT_tell_many_spread;
+}
+
+/* How far from an element two rays meet after it, along its axis; by rule they meet only nearly, and no number is told. */
+static bool meeting(const SgTell *t, const SgElement *e, const SgPath *a, const SgPath *b, uint32_t k, double *mm)
+{
+    double ahead, other;
+    SgRayLine out = a->leg[k + 1], out2 = b->leg[k + 1];
+    if (t->g->s->by_rule || !sg_line_cross(out.start, out.direction, out2.start, out2.direction, &ahead, &other)) return false;
+    *mm = fabs(sg_pt_dot(sg_pt_sub(sg_pt_along(out.start, out.direction, ahead), e->surface.exit), e->surface.along));
+    return true;
+}
+
+static void many_met(const SgTell *t, const SgPath *a, const SgPath *b, uint32_t k)
+{
+    const SgElement *e = &t->g->s->thing[a->met[k]].element;
+    SgTextId id = together(e, a, b, k);
+    double mm;
+    if ((id == SG_TEXT_tell_many_meet || id == SG_TEXT_tell_many_spread) && meeting(t, e, a, b, k, &mm))
+        SG_TELL_OF(t, a->met[k], id == SG_TEXT_tell_many_meet ? SG_TEXT_tell_many_meet_at : SG_TEXT_tell_many_spread_at, { "d", sg_tell_length(t, mm) });
+    else sg_tell_of(t, a->met[k], id, NULL, 0);
 }
 
 /* Another path that has met the same up to hit k. */
@@ -248,6 +269,6 @@ void sg_tell_light(const SgTell *t, uint32_t symbol)
         plates(t, thing, a, k);
         if (k == 0 && a->nhits > 0) reach(t, thing, a->met[0]);
         const SgPath *b = k < a->nhits ? companion(thing, a, k) : NULL;
-        if (b) sg_tell_of(t, a->met[k], together(&t->g->s->thing[a->met[k]].element, a, b, k), NULL, 0);
+        if (b) many_met(t, a, b, k);
     }
 }

@@ -72,9 +72,9 @@ static void produced(const SgTell *t, const SgStatement *st)
 
 static void circle(const SgTell *t, const SgStatement *st, const SgMark *m)
 {
-    bool whole = st->kind == SG_KIND_circle;
-    SG_TELL(t, whole ? SG_TEXT_tell_circle : SG_TEXT_tell_arc, { "r", sg_tell_length(t, m->radius_mm / t->g->s->along) },
-            { "from", from_of(t, st, whole ? SG_PHRASE_circle_at : SG_PHRASE_arc_at) });
+    SgStr r = sg_tell_length(t, m->radius_mm / t->g->s->along);
+    if (st->kind == SG_KIND_circle) SG_TELL(t, SG_TEXT_tell_circle, { "r", r }, { "from", from_of(t, st, SG_PHRASE_circle_at) });
+    else SG_TELL(t, SG_TEXT_tell_arc, { "r", r }, { "from", from_of(t, st, SG_PHRASE_arc_at) }, { "from2", from_of(t, st, SG_PHRASE_arc_from) }, { "from3", from_of(t, st, SG_PHRASE_arc_to) });
 }
 
 static void axis(const SgTell *t, const SgStatement *st)
