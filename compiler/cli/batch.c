@@ -144,7 +144,7 @@ static void name_outputs(Batch *b, SgDrawing *d)
 
 static void add_target(Batch *b, const char *path, const char *bytes, size_t length)
 {
-    b->target[b->ntargets++] = (SgTarget){ path, bytes, length, NULL, NULL };
+    b->target[b->ntargets++] = (SgTarget){ path, bytes, length, NULL, NULL, false };
 }
 
 /* Capitals do not tell names apart on many disks. */

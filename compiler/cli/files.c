@@ -92,7 +92,13 @@ SgStatus sg_cli_write_open(int fd, const char *name, const char *bytes, size_t l
 static SgStatus write_and_close(int fd, const SgTarget *t, SgFault *fault)
 {
     SgStatus status = sg_cli_write_open(fd, t->path, t->bytes, t->length, fault);
-    if (close(fd) == 0 || status != SG_DONE) return status;
+    bool kept = status != SG_DONE || !t->settled || fsync(fd) == 0 || errno == EINVAL || errno == ENOSYS;      /* not every disk knows how */
+    int saved = errno;
+    if (close(fd) == 0) {
+        if (kept) return status;
+        errno = saved;
+    }
+    if (status != SG_DONE) return status;
     failed(fault, "write", t->path);
     return SG_MACHINE_FAILED;
 }
@@ -178,6 +184,22 @@ static SgStatus write_temporary(SgTarget *t, uint32_t number, const SgScriptFile
     return write_and_close(fd, t, fault);
 }
 
+/* A device or a pipe. A pipe that nobody reads would hold the program up for ever, without a word. */
+static SgStatus write_straight(const SgTarget *t, SgFault *fault)
+{
+    int fd = open_above(t->path, O_WRONLY | O_NONBLOCK, 0);
+    if (fd < 0 && errno == ENXIO) {
+        snprintf(fault->text, sizeof fault->text, "cannot write %.300s: it is a pipe, and nobody reads it; begin to read it first, or write -o - and lead standard output into it", t->path);
+        return SG_COMMAND_WRONG;
+    }
+    if (fd < 0 || fcntl(fd, F_SETFL, fcntl(fd, F_GETFL) & ~O_NONBLOCK) < 0) {
+        SgStatus status = failed(fault, "write", t->path);
+        if (fd >= 0) close(fd);
+        return status;
+    }
+    return write_and_close(fd, t, fault);
+}
+
 static SgStatus give_name(SgTarget *t, SgFault *fault)
 {
     if (t->temporary != NULL) {
@@ -186,9 +208,7 @@ static SgStatus give_name(SgTarget *t, SgFault *fault)
         t->temporary = NULL;
         return SG_DONE;
     }
-    int fd = open_above(t->path, O_WRONLY, 0);
-    if (fd < 0) return failed(fault, "write", t->path);
-    return write_and_close(fd, t, fault);
+    return write_straight(t, fault);
 }
 
 SgStatus sg_cli_write(SgTarget *target, uint32_t ntargets, const SgScriptFile *script, SgFault *fault)

@@ -18,9 +18,15 @@ typedef struct {
    SG_COMMAND_WRONG where there is no such file, SG_MACHINE_FAILED where it cannot be read. The caller frees bytes. */
 SgStatus sg_cli_read(const char *path, SgScriptFile *script, SgFault *fault);
 
-typedef struct { const char *path; const char *bytes; size_t length; char *real, *temporary; } SgTarget;   /* the last two: NULL, ours */
+typedef struct {
+    const char *path;
+    const char *bytes; size_t length;
+    char *real, *temporary;                            /* NULL; ours */
+    bool settled;                                      /* on the disk before it takes its name: for what nobody could draw again */
+} SgTarget;
 /* Writes every target through a temporary file in its own folder, then gives all of them their names, so that a fault
-   leaves what was there before. Devices and pipes are written straight. */
+   leaves what was there before, even where the machine stops. Devices and pipes are written straight; a pipe that nobody
+   reads is a fault. */
 SgStatus sg_cli_write(SgTarget *target, uint32_t ntargets, const SgScriptFile *script, SgFault *fault);
 /* Writes to an open descriptor; `name` for the fault. */
 SgStatus sg_cli_write_open(int fd, const char *name, const char *bytes, size_t length, SgFault *fault);

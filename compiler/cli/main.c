@@ -72,7 +72,7 @@ static SgStatus deliver_packed(const char *output, const SgResult *result, const
     char *bytes;
     size_t length;
     if (!sg_cli_packer(result->product, result->nproducts, &bytes, &length)) return tell(SG_MACHINE_FAILED, "memory ran out; nothing was made");
-    SgTarget target = { output, bytes, length, NULL, NULL };
+    SgTarget target = { output, bytes, length, NULL, NULL, false };
     SgStatus status = sg_cli_write(&target, 1, script, &fault);
     free(bytes);
     return status == SG_DONE ? status : tell(status, fault.text);
@@ -84,7 +84,7 @@ static SgStatus deliver(const char *output, Destination to, const SgResult *resu
     if (result->nproducts == 0) return SG_DONE;
     const SgProduct *p = &result->product[0];
     if (to == TO_STANDARD_OUTPUT) return print(p->bytes, p->length);
-    SgTarget target = { output, p->bytes, p->length, NULL, NULL };
+    SgTarget target = { output, p->bytes, p->length, NULL, NULL, false };
     SgStatus status = sg_cli_write(&target, 1, script, &fault);
     return status == SG_DONE ? status : tell(status, fault.text);
 }
@@ -323,7 +323,7 @@ static SgStatus deliver_tidied(const SgJob *job, const SgProduct *p, bool only_n
     }
     if (standard) return print(p->bytes, p->length);
     if (same) return SG_DONE;
-    SgTarget target = { job->path, p->bytes, p->length, NULL, NULL };
+    SgTarget target = { job->path, p->bytes, p->length, NULL, NULL, true };
     SgStatus status = sg_cli_write(&target, 1, &none, &fault);
     return status == SG_DONE ? status : tell(status, fault.text);
 }

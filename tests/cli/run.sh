@@ -256,6 +256,16 @@ expect "words of a file" 2 err 'words takes no file' -- sagitta words lamp.sag
 words_full() { "$binary" words > /dev/full; }
 expect "words onto the full device" 3 err 'cannot write to standard output: No space left' -- words_full
 
+# ---- pipes ----
+mkfifo pipe.svg
+expect "a pipe that nobody reads" 2 err 'cannot write pipe.svg: it is a pipe, and nobody reads it; begin to read it first, or write -o -' -- timeout 10 "$binary" draw lamp.sag -o pipe.svg
+cat pipe.svg > read.svg &
+reader=$!
+piped() { for _ in $(seq 50); do "$binary" draw lamp.sag -o pipe.svg 2> /dev/null && return; sleep 0.1; done; false; }      # until the reader has begun
+expect "a pipe that is read" 0 -- piped
+wait $reader
+holds "all of it comes through, and the pipe stays" eval '[ -p pipe.svg ] && cmp -s read.svg lamp.svg'
+
 # ---- tidy ----
 printf '\357\273\277let f=4cm # lamp\r\nfigure a{mirror M at 16 cm focal f concave}\r\n' > untidy.sag
 printf 'let f = 4 cm  # lamp\nfigure a {\n    mirror M concave focal f at 16 cm\n}\n' > tidied.sag
