@@ -21,6 +21,7 @@ SgStr sg_tell_point(const SgTell *t, const SgExpr *e, bool from);   /* as after 
 bool sg_tell_depends(const SgTell *t, const SgExpr *e);             /* on light, an image or a find */
 bool sg_tell_seen(const SgTell *t, uint32_t symbol);                /* drawn, and not hidden */
 bool sg_tell_told(const SgTell *t, uint32_t symbol);                /* seen, and no answer where only what is given is told */
+const SgMark *sg_tell_mark_of(const SgTell *t, const SgStatement *st);        /* the mark that a statement has made; NULL: none */
 /* One sentence after the others. */
 void sg_tell(const SgTell *t, SgTextId id, const SgHole *hole, uint32_t n);
 #define SG_TELL(t, id, ...) sg_tell((t), (id), SG_HOLES(__VA_ARGS__))

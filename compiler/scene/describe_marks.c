@@ -13,8 +13,7 @@ static SgStr from_of(const SgTell *t, const SgStatement *st, SgPhraseId id)
     return e ? sg_tell_point(t, e, true) : t->w->text[SG_TEXT_from_axis];
 }
 
-/* The mark that a statement has made; NULL when it made none. */
-static const SgMark *mark_of(const SgTell *t, const SgStatement *st)
+const SgMark *sg_tell_mark_of(const SgTell *t, const SgStatement *st)
 {
     for (uint32_t i = 0; i < t->g->marks.n; i++)
         if (t->g->marks.v[i].at.start == st->head_at.start && t->g->marks.v[i].at.file == st->head_at.file) return &t->g->marks.v[i];
@@ -148,7 +147,7 @@ void sg_tell_mark(const SgTell *t, const SgStatement *st)
 {
     if (changes(t, st)) return;
     if (st->kind == SG_KIND_axis) { axis(t, st); return; }
-    const SgMark *m = mark_of(t, st);
+    const SgMark *m = sg_tell_mark_of(t, st);
     if (!m) return;
     if (st->kind == SG_KIND_dimension) measure(t, st, m);
     if (st->kind == SG_KIND_angle) angle(t, st, m);

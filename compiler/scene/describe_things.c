@@ -248,6 +248,8 @@ void sg_tell_image(const SgTell *t, uint32_t symbol)
     if (fabs(im->height_mm) < 1e-9) SG_TELL_OF(t, symbol, point[where], { "of", of }, { "nature", nature }, { "d", d }, { "element", element });
     else SG_TELL_OF(t, symbol, tall[where], { "of", of }, { "nature", nature }, { "h", sg_tell_length(t, im->height_mm) }, { "d", d }, { "element", element });
     if (im->unmagnified && fabs(im->height_mm) > 1e-9) sg_tell(t, im->height_mm > 0 ? SG_TEXT_tell_image_points_up : SG_TEXT_tell_image_points_down, NULL, 0);
+    const SgMark *m = sg_tell_mark_of(t, sg_statement_of(t->g->s, symbol));
+    if (m && m->reversed && m->shape != SG_SHAPE_ARROW) sg_tell(t, SG_TEXT_tell_image_reversed, NULL, 0);
     if (im->would_be) sg_tell(t, SG_TEXT_tell_image_would_be, NULL, 0);
     else if (!im->last.real && has_rays(t) && sg_image_drawn(t->g, im)) sg_tell(t, SG_TEXT_tell_image_dashed, NULL, 0);
     if (t->g->s->by_rule && im->spread_mm > 0) SG_TELL(t, SG_TEXT_tell_image_spread, { "spread", sg_show_figure(t->g->s, sg_value_number(im->spread_mm, SG_DIM_LENGTH),

@@ -35,7 +35,7 @@ static const Case cases[] = {
     { 'd', "figure a {\n mirror m concave focal 3 cm at 9 cm named \"M_1\"\n}\n", "M\xE2\x82\x81 is a concave mirror", NULL },
     /* which way a mirror looks */
     { 'd', "figure a {\n mirror M plane length 4 cm at (5 cm, 1 cm) facing up\n}\n", "M turns its front upwards. M lies 1 cm above the axis.", NULL },
-    { 'd', "figure a {\n mirror M plane length 4 cm at 5 cm turned -30 deg\n}\n", "M is turned by 30\xC2\xB0 clockwise.", "counter" },
+    { 'd', "figure a {\n mirror M plane length 4 cm at 5 cm turned -30 deg\n}\n", "M is turned by 30\xC2\xB0 clockwise from facing the light.", "counter" },
     /* light on its way to what it never reaches */
     { 'd', "figure a {\n" LENS " object o height 1 cm at 2 cm beyond L virtual\n ray r from o.tip parallel\n ray s from o.tip toward L.centre\n}\n",
       "Ray 1 comes parallel to the axis, aimed at the tip of o. ", "starts" },
