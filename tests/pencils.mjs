@@ -99,8 +99,8 @@ function drawing(c, plan, wrong) {
     let tip = c.tip, base = c.foot;
     const steps = [];
     c.elements.forEach((e, i) => {
-        const last = i === c.elements.length - 1, own = Math.abs(dot(plus(plan ? plan[i].base : base, e.V, -1), across(e))) > 1e-6;
-        steps.push({ base, lines: null, foots: null });
+        const last = i === c.elements.length - 1, at = plan ? plan[i] : { base, tip }, own = Math.abs(dot(plus(at.base, e.V, -1), across(e))) > 1e-6 || Math.abs(dot(plus(at.tip, at.base, -1), e.axis)) > 1e-6;
+        steps.push({ base, tip, lines: null, foots: null });
         const T = crossing(e, e.rays, tip, plan?.[i].lines, last ? wrong : undefined);
         steps[i].lines = T.lines;
         if (own) { const B = crossing(e, ["parallel", "focus", e.mirror ? "vertex" : "centre"], base, plan?.[i].foots); steps[i].foots = B.lines; base = B; }
@@ -129,6 +129,7 @@ const cases = [
     { name: "bulging end of glass", u: 90, h: 16, elements: [{ ...end(18, 1.5), at: 100, rays: ["parallel", "centre"] }] },
     { name: "hollow end of glass", u: 60, h: 14, elements: [{ ...end(-30, 1.5), at: 100, rays: ["parallel", "centre"] }] },
     { name: "tilted plane mirror", u: 60, h: 20, elements: [plane(110, 20)] },
+    { name: "tilted plane mirror, before its middle", u: 37.588, foot: -13.681, h: 20, elements: [plane(110, 20)] },
     { name: "tilted hollow mirror", u: 110, h: 16, elements: [mirror(40, 150, ["parallel", "vertex"], 5)] },
     { name: "tilted hollow mirror by F", u: 90, h: 16, elements: [mirror(30, 150, ["parallel", "focus"], 6)] },
 ];
@@ -143,12 +144,12 @@ function script(c) {
         rays += ` step "i" { image ${name} of ${of} by ${n} }\n`;
         of = name;
     });
-    return `figure m {\n${body} object o height ${c.h} mm at ${c.elements[0].at - c.u} mm\n${rays}}\nsheet s "x" { paper a3 landscape; problem q = m "?" asks last.distance, last.height }\n`;
+    return `figure m {\n${body} object o height ${c.h} mm at (${c.foot[0]} mm, ${c.foot[1]} mm)\n${rays}}\nsheet s "x" { paper a3 landscape; problem q = m "?" asks last.distance, last.height }\n`;
 }
 
 for (const c of cases) {
-    c.tip = [c.elements[0].at - c.u, c.h];
-    c.foot = [c.elements[0].at - c.u, 0];
+    c.foot = [c.elements[0].at - c.u, c.foot ?? 0];
+    c.tip = plus(c.foot, [0, c.h]);
     c.elements = c.elements.map((e) => ({ ...element({ ...e, mirror: e.kind === "mirror" || e.kind === "plane" }), reach: 60 }));
     writeFileSync(`${work}/case.sag`, script(c));
     const run = spawnSync(binary, ["answers", `${work}/case.sag`, "--json"], { encoding: "utf8" });

@@ -172,7 +172,7 @@ static SgStr asked_line(SgCompile *c, const SgSheetForm *form, const SgSheetProb
 /* A line for each value asked for, with what is to be accepted of it drawn and calculated. */
 static void answers_of(SgCompile *c, const SgSheetForm *form, const SgSheetProblem *p, SgPaperProblem *q)
 {
-    SgStr *line = SG_ARRAY(c->arena, SgStr, p->nasked + p->nmistakes + p->ndrawings + 2);
+    SgStr *line = SG_ARRAY(c->arena, SgStr, p->nasked + p->nmistakes + p->ndrawings + 3);
     uint32_t n = 0;
     if (p->nchoices) line[n++] = sg_format(c->arena, "%c", (char)('A' + p->right));
     for (uint32_t i = 0; i < p->nmistakes; i++) line[n++] = p->mistake[i];
@@ -180,6 +180,7 @@ static void answers_of(SgCompile *c, const SgSheetForm *form, const SgSheetProbl
     for (uint32_t i = 0; i < p->ndrawings; i++)
         if (i != p->right_drawing) line[n++] = SG_FILLED(c->arena, form->wording, SG_TEXT_list_named, { "a", sg_format(c->arena, "%c", (char)('A' + i)) }, { "b", p->drawing[i].mistake });
     for (uint32_t i = 0; i < p->nasked; i++) line[n++] = asked_line(c, form, p, &p->asked[i]);
+    if (p->hidden.n) line[n++] = p->hidden;
     if (p->model_answer.n) line[n++] = p->model_answer;
     q->answer = line;
     q->nanswers = n;

@@ -214,9 +214,12 @@ void sg_scene_points(SgStage *g, uint32_t symbol)
     }
     static const char *const letter[] = { "F", "F\xE2\x80\xB2", "2F", "2F\xE2\x80\xB2" };
     double front_mm = e->surface.n_before / e->surface.power_per_mm, back_mm = e->surface.n_after / e->surface.power_per_mm;
+    /* Who constructs on paper needs both focal points, unless they lie far from all that is given. */
+    double reach_mm = g->part.paper ? 50 / g->s->along : 1;
     for (int k = 0; k < 4; k++) {
         SgPoint p = k % 2 ? sg_pt_along(e->surface.exit, a, (k / 2 + 1) * back_mm) : sg_pt_along(v, a, -(k / 2 + 1) * front_mm);
-        bool near = p.x_mm >= g->things.x0_mm - 1 && p.x_mm <= g->things.x1_mm + 1, lone = single(g) && st->kind == SG_KIND_lens;
+        double slack_mm = k < 2 ? reach_mm : 1;
+        bool near = p.x_mm >= g->things.x0_mm - slack_mm && p.x_mm <= g->things.x1_mm + slack_mm, lone = single(g) && st->kind == SG_KIND_lens;
         if (k >= 2 && (e->thick || st->kind == SG_KIND_boundary || !single(g))) continue;
         const SgPhrase *named = sg_phrase(st, st->kind == SG_KIND_boundary ? SG_PHRASE_boundary_focus_named : k < 2 ? SG_PHRASE_lens_focus_named : SG_PHRASE_lens_twice_named);
         bool asked = k == 0 && sg_first_use(g, symbol, "front_focus") >= 0;

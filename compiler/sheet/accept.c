@@ -108,10 +108,10 @@ static bool warn_shallow(Case *k, uint32_t asked)
 }
 
 /* Once a problem: mistakes that its answers do not show. */
-static void warn_hidden(Case *k, uint32_t asked)
+static void warn_hidden(Case *k, uint32_t asked, bool silent)
 {
     SgStr what = sg_sheet_hidden(k->s, &k->paper, k->p);
-    if (what.n > 0)
+    if (what.n > 0 && !silent)
         warn(k, SG_MSG_mistake_hidden, asked, sg_format(k->s->c->arena, "in version %c what the key accepts does not tell apart a right drawing from %.*s; have the rays marked too, ask for more of the image, or take other numbers", (char)('A' + k->s->set.version), (int)what.n, what.s));
 }
 
@@ -143,5 +143,5 @@ void sg_sheet_accept(SgSolved *s, const SgSheetForm *form, SgSheetProblem *p)
         about = i;
     }
     if (about == UINT32_MAX || !deepest.paper.drawn) return;               /* what is only worked out needs no ruler */
-    if (!warn_shallow(&deepest, about)) warn_hidden(&deepest, about);
+    warn_hidden(&deepest, about, warn_shallow(&deepest, about));           /* rays that fix nothing hide everything: one message */
 }

@@ -25,7 +25,7 @@ SgImagesRead sg_sheet_images(const SgSolved *s, const SgExpr *e);
 /* Whether an expression reads the images on the way to the case's, and no other; what it is when they are as drawn. */
 bool sg_sheet_reads(const SgSolved *s, const SgExpr *e, const SgPaperCase *k);
 SgValue sg_sheet_read(SgSolved *s, const SgPaperCase *k, const SgExpr *e, const SgPencilDrawing *d);
-/* Mistakes that are accepted by what is read, for a message; empty: none. */
-SgStr sg_sheet_hidden(SgSolved *s, const SgPaperCase *paper, const SgSheetProblem *p);
+/* Mistakes that are accepted by what is read, for a message; empty: none. Tells the problem's key of them too. */
+SgStr sg_sheet_hidden(SgSolved *s, const SgPaperCase *paper, SgSheetProblem *p);
 void sg_sheet_accept(SgSolved *s, const SgSheetForm *form, SgSheetProblem *p);      /* fills what to accept of each value asked for */
 #endif

@@ -110,7 +110,7 @@ static bool take_rays(const Reading *r, uint32_t element, SgPoint tip, SgPoint f
 
 /* ---- element by element ---- */
 
-/* False for an image at infinity. Moves tip, foot and travel on. */
+/* False for an image at infinity, or a foot that no rays fix. Moves tip, foot and travel on. */
 static bool read_stage(Reading *r, uint32_t element, SgHomogeneous *tip, SgHomogeneous *foot, SgPoint *travel, SgPencilStage *e)
 {
     SgSolved *s = r->s;
@@ -129,7 +129,9 @@ static bool read_stage(Reading *r, uint32_t element, SgHomogeneous *tip, SgHomog
         e->front_mm = (e->mirror ? x->focal_mm : n1 / f->power_per_mm) * s->along;
         e->back_mm = (e->mirror ? x->focal_mm : n2 / f->power_per_mm) * s->along;
     }
-    e->foot_off = fabs(seen(s, e, stands).y_mm) > 1e-6;
+    SgPoint seen_tip = seen(s, e, object), seen_foot = seen(s, e, stands);
+    e->foot_off = fabs(seen_foot.y_mm) > 1e-6 || fabs(seen_tip.x_mm - seen_foot.x_mm) > 1e-6;
+    if (!e->plane && e->foot_off && fabs(seen_foot.y_mm) < 1e-6) return false;         /* all its rays run along the axis */
     double out = fabs(image.distance_mm) * s->along + 12;
     e->end_mm = image.real && out > 40 ? out : 40;
     marked_points(r, element, e);

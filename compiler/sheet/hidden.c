@@ -3,15 +3,16 @@
 #include "sheet/build.h"
 #include <math.h>
 
-static const struct { SgPencilWrong wrong; const char *clause; } sorts[] = {
-    { SG_PENCIL_AT_FOCUS, "the image put at the focal point" },
-    { SG_PENCIL_OTHER_SIDE, "the image put on the other side" },
-    { SG_PENCIL_OTHER_WAY_UP, "the image drawn the other way up" },
-    { SG_PENCIL_WRONG_SIDE, "a ray on the wrong side of the normal" },
-    { SG_PENCIL_THROUGH_CENTRE, "a ray through the point twice as far as the focal point" },
-    { SG_PENCIL_AWAY, "a ray as if from the other focal point" },
-    { SG_PENCIL_AS_IF, "a ray as if the object stood at the focal point" },
-    { SG_PENCIL_UNBENT, "a ray that goes straight on" },
+/* clause: for the author; text: for the key, in its language. */
+static const struct { SgPencilWrong wrong; const char *clause; SgTextId text; } sorts[] = {
+    { SG_PENCIL_AT_FOCUS, "the image put at the focal point", SG_TEXT_mistake_at_focus },
+    { SG_PENCIL_OTHER_SIDE, "the image put on the other side", SG_TEXT_mistake_other_side },
+    { SG_PENCIL_OTHER_WAY_UP, "the image drawn the other way up", SG_TEXT_mistake_other_way_up },
+    { SG_PENCIL_WRONG_SIDE, "a ray on the wrong side of the normal", SG_TEXT_mistake_wrong_side },
+    { SG_PENCIL_THROUGH_CENTRE, "a ray through the point twice as far as the focal point", SG_TEXT_mistake_through_centre },
+    { SG_PENCIL_AWAY, "a ray as if from the other focal point", SG_TEXT_mistake_away_from_focus },
+    { SG_PENCIL_AS_IF, "a ray as if the object stood at the focal point", SG_TEXT_mistake_as_if_at_focus },
+    { SG_PENCIL_UNBENT, "a ray that goes straight on", SG_TEXT_mistake_unbent },
 };
 enum { SORTS = sizeof sorts / sizeof *sorts };
 
@@ -50,15 +51,29 @@ static bool passes(SgSolved *s, const SgPaperCase *paper, const SgSheetProblem *
     return false;
 }
 
-SgStr sg_sheet_hidden(SgSolved *s, const SgPaperCase *paper, const SgSheetProblem *p)
+static SgStr name_of(SgSolved *s, const SgPaperCase *paper, SgPencilWrong wrong)
+{
+    return wrong < SG_PENCIL_OTHER_WAY_UP ? s->wording->text[SG_TEXT_name_any_ray] : sg_plain_name(s, paper->image);
+}
+
+/* For the author, and for the key. */
+SgStr sg_sheet_hidden(SgSolved *s, const SgPaperCase *paper, SgSheetProblem *p)
 {
     SgBuf b = { .arena = s->c->arena };
-    for (uint32_t k = 0; k < SORTS; k++)
+    SgStr key = SG_LIT("");
+    for (uint32_t k = 0; k < SORTS; k++) {
+        bool hidden = false;
         for (uint32_t i = 0; i < paper->pencil.nstages; i++) {
             if (!passes(s, paper, p, i, sorts[k].wrong)) continue;
             SgStr name = sg_name_of(s, paper->chain.by[paper->first + i]);
+            hidden = true;
             sg_putf(&b, "%s%s", b.n ? ", " : "", sorts[k].clause);
             if (paper->pencil.nstages > 1) sg_putf(&b, " (at %.*s)", (int)name.n, name.s);
         }
+        if (!hidden) continue;
+        SgStr clause = SG_FILLED(b.arena, s->wording, sorts[k].text, { "name", name_of(s, paper, sorts[k].wrong) });
+        key = key.n ? sg_joined(b.arena, s->wording, key, clause) : clause;
+    }
+    if (key.n) p->hidden = SG_FILLED(s->c->arena, s->wording, SG_TEXT_sheet_hidden, { "mistakes", key });
     return sg_buf_str(&b);
 }

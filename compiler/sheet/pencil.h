@@ -24,7 +24,7 @@ typedef struct {
     bool mirror, plane;
     bool arc;                  /* printed as its arc, not as the line at its vertex */
     bool focus_made, centre_made;      /* its focal points, its centre are not printed but marked off */
-    bool foot_off;             /* the foot of what it images stands off its axis, so that rays from the foot are drawn too */
+    bool foot_off;             /* what it images stands not square on its axis, so that its foot is constructed too */
     SgPoint vertex, along;     /* on the page: vertex or first principal point; along unit, the way light arrives on its axis */
     double gap_mm;             /* from the first principal plane on to the second; 0 of all that is thin */
     double front_mm, back_mm;  /* focal lengths: F from the vertex against the light, F' from the second principal point on; of a mirror both f; unused for a plane one */

@@ -42,6 +42,7 @@ typedef struct {
     const SgStr *worked; uint32_t nworked;              /* markup, a line each: the images asked about, worked out as their figure's convention does it */
     uint32_t figures;          /* significant figures of a calculated answer */
     SgStr model_answer;        /* markup; empty: none */
+    SgStr hidden;              /* markup, for the key: mistakes that what it accepts does not show; empty: none */
     SG_VEC(SgSheetWarning) warnings;
 } SgSheetProblem;
 typedef struct {

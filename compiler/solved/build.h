@@ -13,6 +13,7 @@ typedef struct {
 enum { SG_CHAIN = 8 };
 typedef struct { uint32_t object, by[SG_CHAIN], n; } SgChain;
 bool sg_image_chain(const SgSolved *s, uint32_t image, SgChain *chain);        /* false for more elements than a chain holds */
+SgStr sg_plain_name(const SgSolved *s, uint32_t symbol);       /* as markup: an underscore in a name is no subscript */
 bool sg_chain_begins(const SgChain *whole, const SgChain *part);
 extern const SgKindSolver sg_mirror_solver, sg_lens_solver, sg_object_solver, sg_image_solver, sg_ray_solver, sg_point_solver,
     sg_boundary_solver, sg_stop_solver, sg_screen_solver, sg_eye_solver, sg_beam_solver, sg_fan_solver, sg_system_solver;

@@ -22,3 +22,14 @@ bool sg_chain_begins(const SgChain *whole, const SgChain *part)
     for (uint32_t i = 0; i < part->n; i++) if (part->by[i] != whole->by[i]) return false;
     return true;
 }
+
+SgStr sg_plain_name(const SgSolved *s, uint32_t symbol)
+{
+    SgStr name = sg_name_of(s, symbol);
+    SgBuf b = { .arena = s->c->arena };
+    for (uint32_t i = 0; i < name.n; i++) {
+        if (name.s[i] == '_') sg_put_char(&b, '\\');
+        sg_put_char(&b, name.s[i]);
+    }
+    return sg_buf_str(&b);
+}

@@ -259,18 +259,6 @@ static void together(Chain *c)
 
 /* ---- reading ---- */
 
-/* An underscore in a name is no subscript. */
-static SgStr plain_name(const Chain *c, uint32_t symbol)
-{
-    SgStr name = sg_name_of(c->s, symbol);
-    SgBuf b = { .arena = c->s->c->arena };
-    for (uint32_t i = 0; i < name.n; i++) {
-        if (name.s[i] == '_') sg_put_char(&b, '\\');
-        sg_put_char(&b, name.s[i]);
-    }
-    return sg_buf_str(&b);
-}
-
 static bool read_stage(Chain *c, uint32_t symbol, SgPoint *travel, SgHomogeneous *foot, SgPoint *left, Stage *e)
 {
     const SgElement *x = &c->s->thing[symbol].element;
@@ -280,7 +268,7 @@ static bool read_stage(Chain *c, uint32_t symbol, SgPoint *travel, SgHomogeneous
     SgConjugate image = sg_conjugate(f, sense, *foot);
     SgPoint entry = sense > 0 ? f->vertex : f->exit;
     if (image.object_far == SG_AT_INFINITY || c->at_infinity || fabs(image.object_distance_mm) < 1e-9) return false;
-    *e = (Stage){ .name = plain_name(c, symbol), .mirror = kind == SG_KIND_mirror, .plane = x->plane, .boundary = kind == SG_KIND_boundary, .thick = x->thick, .power_per_mm = f->power_per_mm,
+    *e = (Stage){ .name = sg_plain_name(c->s, symbol), .mirror = kind == SG_KIND_mirror, .plane = x->plane, .boundary = kind == SG_KIND_boundary, .thick = x->thick, .power_per_mm = f->power_per_mm,
         .n1 = sense > 0 ? f->n_before : f->n_after, .n2 = sense > 0 ? f->n_after : f->n_before, .u_mm = image.object_distance_mm, .v_mm = image.distance_mm, .m = image.magnification };
     if (e->mirror) e->n1 = e->n2 = 1;                  /* its equation holds in any medium */
     if (e->mirror && !e->plane) e->power_per_mm = 1 / x->focal_mm;
