@@ -74,6 +74,13 @@ function pure(name, text, names) {
     holds(!minus, `${name}: a hyphen for a minus`, minus?.[0]);
 }
 
+// What a PDF has read aloud for its pictures.
+function aloud(path) {
+    const plain = spawnSync('qpdf', ['--qdf', '--object-streams=disable', path, '-'], { cwd: work, encoding: 'latin1', maxBuffer: 1 << 28 }).stdout;
+    const texts = [...plain.matchAll(/\/Alt <([0-9a-f]+)>/g)].map(m => Buffer.from(m[1], 'hex'));
+    return texts.map(b => (b[0] === 0xfe && b[1] === 0xff ? Buffer.from(b.subarray(2)).swap16().toString('utf16le') : b.toString('latin1')));
+}
+
 // ---- all that is made ----
 writeFileSync(join(work, 'marked.txt'), wording());
 for (const f of scripts) {
@@ -101,6 +108,11 @@ for (const f of scripts) {
     if (figures) {
         if (make('figures', 'draw', script, '-o', `${stem}/`)) for (const svg of readdirSync(join(work, stem)).filter(n => n.endsWith('.svg'))) pure(`${script} ${svg}`, spoken(read(`${stem}/${svg}`)), names);
         if (make('slides', 'draw', script, '-o', `${stem}.html`)) pure(`${script} slides`, spoken(read(`${stem}.html`)), names);
+        if (make('pages', 'draw', script, '-o', `${stem}.pdf`, '--final')) {
+            const texts = aloud(`${stem}.pdf`);
+            holds(texts.length > 0, `${script}: its pages are read aloud`);
+            pure(`${script} pages, read aloud`, texts.join('\n'), names);
+        }
         if (make('notes', 'draw', script, '-o', `${stem}-notes.html`, '--notes')) pure(`${script} notes`, spoken(read(`${stem}-notes.html`)), names);
         if (make('presentation', 'draw', script, '-o', `${stem}.odp`))
             for (const part of ['content.xml', 'meta.xml', 'styles.xml']) {
@@ -111,7 +123,7 @@ for (const f of scripts) {
     }
     for (const sheet of sheets) {
         for (const [name, more] of [['sheet', []], ['key', ['--key']], ['overlay', ['--overlay']]])
-            if (make(name, 'draw', script, '--sheet', sheet, ...more, '-o', `${stem}-${sheet}-${name}.pdf`)) pure(`${script} ${sheet} ${name}`, run('pdftotext', ['-layout', `${stem}-${sheet}-${name}.pdf`, '-']).stdout, names);
+            if (make(name, 'draw', script, '--sheet', sheet, ...more, '-o', `${stem}-${sheet}-${name}.pdf`)) pure(`${script} ${sheet} ${name}`, [run('pdftotext', ['-layout', `${stem}-${sheet}-${name}.pdf`, '-']).stdout, ...aloud(`${stem}-${sheet}-${name}.pdf`)].join('\n'), names);
         for (const form of [[], ['--csv']]) pure(`${script} answers ${sheet} ${form}`, run(binary, ['answers', script, '--sheet', sheet, ...form]).stdout, names);
     }
     const crowded = run(binary, ['check', script, '--strict']);

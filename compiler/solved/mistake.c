@@ -121,7 +121,11 @@ SgStr sg_mistake_words(SgSolved *s, uint32_t mistake)
     if (!of || !of->n || of->value[0]->op != SG_E_SYMBOL || of->value[0]->in_file) return SG_LIT("");
     SgStr name = sg_name_of(s, of->value[0]->symbol);
     uint32_t number = number_of(s, of->value[0]->symbol);
-    if (number) name = SG_FILLED(a, s->wording, SG_TEXT_name_ray, { "n", sg_format(a, "%u", number) });
+    const SgPhrase *named = sg_phrase(sg_statement_of(s, of->value[0]->symbol), SG_PHRASE_common_named);
+    if (named && named->n) name = sg_eval_text(s, named->value[0]);          /* as the figure shows it */
+    if (number) name = sg_format(a, "%u", number);
+    if (s->figure->scope->symbol[of->value[0]->symbol].kind == SG_KIND_image) name = SG_FILLED(a, s->wording, SG_TEXT_the_image, { "name", name });
+    else name = SG_FILLED(a, s->wording, SG_TEXT_the_ray, { "n", name });
     for (size_t i = 0; i < sizeof sort / sizeof *sort; i++)
         if (has(st, sort[i].id)) return SG_FILLED(a, s->wording, sort[i].clause, { "name", name });
     return SG_LIT("");
