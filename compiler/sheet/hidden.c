@@ -53,7 +53,7 @@ static bool passes(SgSolved *s, const SgPaperCase *paper, const SgSheetProblem *
 
 static SgStr name_of(SgSolved *s, const SgPaperCase *paper, SgPencilWrong wrong)
 {
-    return wrong < SG_PENCIL_OTHER_WAY_UP ? s->wording->text[SG_TEXT_name_any_ray] : sg_plain_name(s, paper->image);
+    return wrong < SG_PENCIL_OTHER_WAY_UP ? s->wording->text[SG_TEXT_name_any_ray] : SG_FILLED(s->c->arena, s->wording, SG_TEXT_name_image, { "name", sg_plain_name(s, paper->image) });
 }
 
 /* For the author, and for the key. */
