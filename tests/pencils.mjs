@@ -177,5 +177,30 @@ for (const c of cases) {
     for (const [name, x, y] of wrongs) holds(!inside(x, y).every(Boolean) || warned, `${c.name}: ${name} (${x.toFixed(1)}, ${y.toFixed(1)}) passes without a word`);
     still = false;
 }
+
+// ---- angles by protractor: a normal drawn, an angle read from it and set on its other side, at each mirror; then read ----
+const mirrors = { "a tilted mirror": ["mirror A plane length 90 mm at 100 mm turned 25 deg\n", [25]], "its normal given": ["mirror A plane length 90 mm at 100 mm turned 25 deg\nnormal to A\n", [25], true],
+    "two mirrors": ["mirror A plane length 60 mm at (100 mm, 0 mm) turned 45 deg\nmirror B plane length 60 mm at (100 mm, -60 mm) facing 120 deg\n", [45, 30]], "the middle of a hollow mirror": ["mirror A concave focal 40 mm aperture 60 mm at 100 mm\n", [null], true] };
+for (const [name, [words, tilts, noNormal]] of Object.entries(mirrors)) {
+    const hollow = tilts[0] === null, ray = hollow ? "from (20 mm, -20 mm) toward A.vertex" : "from (20 mm, 0 mm) angle 0 deg";
+    writeFileSync(`${work}/angle.sag`, `figure m {\naxis none\n${words}step "x" { ray a ${ray} }\n}\nsheet s "x" { problem q = m "?" asks a.deviation }\n`);
+    const run = spawnSync(binary, ["answers", `${work}/angle.sag`, "--json"], { encoding: "utf8" });
+    const told = run.status === 0 ? JSON.parse(run.stdout).versions[0].problems[0].answers[0] : {};
+    holds(told.drawn && told.unit === "deg", `${name}: ${run.stderr} ${run.stdout}`);
+    if (!told.drawn) continue;
+    let inside = 0;
+    for (let i = 0; i < PENCILS; i++) {
+        let off_deg = 0;
+        for (const _ of tilts) {
+            const normal = noNormal ? 0 : off(TURNED), read = normal - off_deg + off(TURNED);      // how much too wide the angle with the drawn normal is read
+            off_deg = normal + read + off(TURNED);
+        }
+        const d = told.value + off_deg + off(TURNED);
+        inside += d >= told.drawn[0] && d <= told.drawn[1];
+    }
+    const share = 100 * inside / PENCILS;
+    holds(share >= 90 && share <= 99.5, `${name}: ${share.toFixed(1)} % of angles in ${told.drawn}`);
+    console.log(`  ${name}: ${share.toFixed(1)} % within ${told.drawn.map((x) => `${x} deg`).join(" to ")}`);
+}
 console.log(`${passed} passed, ${failed} failed`);
 process.exit(failed ? 1 : 0);

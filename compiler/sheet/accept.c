@@ -56,7 +56,7 @@ static void widen(SgAccept *a, double middle, double least)
     if (a->to < middle + least) a->to = middle + least;
 }
 
-/* A length or angle measured on what is printed: read once. */
+/* A length measured on what is printed is read once; an angle of a ray that is to be drawn is off in more. */
 static SgAccept measured(double value, double by) { return (SgAccept){ true, value - HOLD * by, value + HOLD * by }; }
 
 static double on_paper(const Case *k, double paper_mm) { return paper_mm / k->s->along; }
@@ -70,7 +70,7 @@ static void accept_drawn(Case *k, SgAsked *a)
     SgImagesRead images = sg_sheet_images(k->s, a->expression);
     k->reached = false;
     if (images.last == UINT32_MAX && length && k->s->to_scale) a->drawn = measured(a->value.number, on_paper(k, k->hand->read_mm));
-    else if (images.last == UINT32_MAX && angle) a->drawn = measured(a->value.number, k->hand->turned_deg);
+    else if (images.last == UINT32_MAX && angle) a->drawn = measured(a->value.number, k->hand->turned_deg * sqrt(sg_sheet_turned(k->s, k->p->given_up_to, a->expression)));
     else if (images.last < UINT32_MAX && !images.apart && sg_sheet_case(k->s, k->p->given_up_to, images.last, &k->paper)) {
         k->reached = true;
         a->drawn = interval(k, a->expression, &widest_deg);

@@ -27,5 +27,7 @@ bool sg_sheet_reads(const SgSolved *s, const SgExpr *e, const SgPaperCase *k);
 SgValue sg_sheet_read(SgSolved *s, const SgPaperCase *k, const SgExpr *e, const SgPencilDrawing *d);
 /* Mistakes that are accepted by what is read, for a message; empty: none. Tells the problem's key of them too. */
 SgStr sg_sheet_hidden(SgSolved *s, const SgPaperCase *paper, SgSheetProblem *p);
+/* The square of how far an angle asked for may be off, in errors of one angle set or read; 1: it is only read. */
+double sg_sheet_turned(const SgSolved *s, uint32_t given_up_to, const SgExpr *e);
 void sg_sheet_accept(SgSolved *s, const SgSheetForm *form, SgSheetProblem *p);      /* fills what to accept of each value asked for */
 #endif
