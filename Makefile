@@ -37,7 +37,7 @@ PRINT_OBJ := $(PRINT:compiler/%.c=$(B)/%.o) $(B)/print/fonts.o
 HEADERS := $(sort $(wildcard compiler/*.h compiler/*/*.h))
 DEMOS   := $(sort $(wildcard scripts-demo/*.sag)) $(sort $(wildcard scripts-demo/shared/*.sag))
 
-.PHONY: FORCE all binary printer library demo test unit figure-rules figure-words fuzz cross compare-renderers bench layers headers no-globals no-libm lint size golden-update test-odf test-office manual install uninstall clean help
+.PHONY: FORCE all binary printer library demo test unit figure-rules figure-words fuzz cross compare-renderers bench layers headers no-globals no-libm lint size golden-update test-odf test-office test-latex manual install uninstall clean help
 all: build/sagitta build/sagitta-print ## build/sagitta, and beside it sagitta-print for PDF, PNG and ODP; installs missing Debian packages first
 build/sagitta build/sagitta-print: build/%: $(B)/%
 	@cp -f $< $@
@@ -155,8 +155,11 @@ fuzz: all build/deps-test ## FUZZ_SECONDS=60 of fuzzing with sanitizers, and the
 	  grep -E '^(together|pairs|names)' build/fuzz/mutations.txt; exit $$s
 test-odf: all build/deps-odf ## presentations of all demos against the OpenDocument 1.3 schema, which a Debian package has
 	@bash tests/odp.sh schema build/sagitta $(DEMOS)
-test-office: all build/deps-office ## presentations of all demos opened, printed and saved by an office program, its clicks counted
+test-office: all build/deps-office build/pixels ## by an office program: presentations opened and saved, their clicks counted; figures in text documents
 	@bash tests/odp.sh office build/sagitta $(DEMOS)
+	@bash tests/office.sh build/sagitta build/pixels $(DEMOS)
+test-latex: all build/deps-latex ## a LaTeX document made as the manual says: sizes, fonts and steps
+	@bash tests/latex.sh build/sagitta
 golden-update: all ## take today's drawings and numbers of the demos as right; look at the difference before you commit
 	@bash tests/golden.sh update build/sagitta $(DEMOS)
 cross: all build/deps-cross ## the same bytes from a build for aarch64, run under emulation

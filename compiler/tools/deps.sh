@@ -1,5 +1,5 @@
 #!/bin/sh
-# Sees to what a build (`deps.sh build`), the manual (`manual`), the tests (`test`), the measurements (`bench`), the build for another processor (`cross`), the comparison of renderers (`renderers`) or the checks of presentations (`odf`, `office`) need from the system.
+# Sees to what a build (`deps.sh build`), the manual (`manual`), the tests (`test`), the measurements (`bench`), the build for another processor (`cross`), the comparison of renderers (`renderers`) or the checks of documents of other programs (`odf`, `office`, `latex`) need from the system.
 #   in   a list of what shows that a package is there: a command, or a file.   out  the missing packages, installed by apt-get.
 # When nothing is missing it does nothing and needs no network. Never touches a package that is there.
 set -eu
@@ -13,7 +13,8 @@ tests="$manual mandoc=mandoc groff-base=groff clang=clang libcriterion-dev=/usr/
   mupdf-tools=mutool qpdf=qpdf librsvg2-bin=rsvg-convert poppler-utils=pdftotext locales=/usr/share/i18n/locales/de_DE default-jre-headless=java chromium=chromium firefox-esr=firefox-esr npm=npm unzip=unzip file=file ninja-build=ninja"
 renderers="libcairo2-dev=/usr/include/cairo/cairo.h librsvg2-bin=rsvg-convert chromium=chromium firefox-esr=firefox-esr nodejs=node npm=npm"
 odf="$build unzip=unzip jing=jing"
-office="$build unzip=unzip poppler-utils=pdfinfo libreoffice-impress=/usr/lib/libreoffice/program/simpress"
+office="$build unzip=unzip poppler-utils=pdfinfo nodejs=node file=file libreoffice-impress=/usr/lib/libreoffice/program/simpress libreoffice-writer=/usr/lib/libreoffice/program/swriter"
+latex="$build qpdf=qpdf mupdf-tools=mutool poppler-utils=pdffonts texlive-latex-base=pdflatex"
 cross="$build gcc-aarch64-linux-gnu=aarch64-linux-gnu-gcc qemu-user-static=qemu-aarch64-static"
 bench="valgrind=valgrind"
 case "${1:-}" in
@@ -25,7 +26,8 @@ case "${1:-}" in
     renderers) wanted="$build $renderers" ;;
     odf) wanted=$odf ;;
     office) wanted=$office ;;
-    *) echo "usage: deps.sh build|manual|test|bench|cross|renderers|odf|office" >&2; exit 2 ;;
+    latex) wanted=$latex ;;
+    *) echo "usage: deps.sh build|manual|test|bench|cross|renderers|odf|office|latex" >&2; exit 2 ;;
 esac
 
 there() {
