@@ -49,11 +49,11 @@ function namesOf(text) {
     for (const m of code.matchAll(/(?:^|[({,])\s*([\p{L}_][\p{L}\p{N}_]*)\s*=/gmu)) names.add(m[1]);
     return names;
 }
-// A name may stand with what is made of it: image_1, its property (flame.distance).
+// A name may stand with what is made of it: image_1, its property (flame.distance). Letters with an index stay: n1, FA.
 function foreign(text, names) {
     return [...text.replace(/\d[\s\u2009]*in\b/g, ' ').matchAll(/[A-Za-z][A-Za-z0-9_.]*[A-Za-z0-9]/g)].map(m => m[0]).filter(word => {
         const head = word.split('.')[0];
-        return !UNITS.has(word) && !names.has(word) && !names.has(head) && !names.has(head.replace(/_?\d+$/, '')) && !/^(?:[A-Z]\d?|\d*[A-Z])$/.test(word);
+        return !UNITS.has(word) && !names.has(word) && !names.has(head) && !names.has(head.replace(/_?\d+$/, '')) && !/^(?:[A-Z]\d?|\d*[A-Z]|[FCHV][A-Z]|[a-z]\d)$/.test(word);
     });
 }
 // What is read or read out of markup: text nodes and the attributes that hold words.
