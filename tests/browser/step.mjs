@@ -40,6 +40,7 @@ function look() {
             - Number(svg.getAttribute('data-strip') || 0) * groups[0].getScreenCTM().d,
         told: groups.map(g => { const d = g.querySelector(':scope>desc'); return d ? d.textContent : ''; }),
         live: live ? live.textContent : null,
+        described: [...svg.children].find(node => node.localName === 'desc')?.textContent ?? '', given: svg.getAttribute('data-given') ?? '',
         moves: document.getAnimations().filter(a => a.playState === 'running' || a.pending).length,
         lit: [...document.querySelectorAll('.lit')].filter(n => getComputedStyle(n).clipPath !== 'none').length,
         window: [innerWidth, innerHeight],
@@ -126,6 +127,7 @@ const parts = {
             expect(same(s.hidden, Array.from({ length: n - k }, (_, i) => k + 1 + i)), `step ${k}: later groups are hidden from readers`);
             expect(same(s.shown, s.told[k] ? [k] : []), `step ${k}: its caption alone is shown, not ${s.shown}`);
             expect(s.live === said(k, n, s.told[k]), `step ${k}: said "${s.live}"`);
+            expect((s.described === [s.given, ...s.told.slice(1, k + 1)].filter(Boolean).join(' ')) === (k < n), `step ${k}: described as "${s.described}"`);
             const far = Math.max(...s.boxes.flatMap((b, i) => b.map((v, j) => Math.abs(v - first[i][j]))));
             expect(s.boxes.length === first.length && far < 0.01, `step ${k}: nothing moves, ${far} px`);
             if (s.captionBox) {
@@ -339,6 +341,7 @@ const damages = [
     ['steps', 'a hidden step stands elsewhere', '.later{visibility:hidden}', '.later{visibility:hidden;transform:translate(1px)}'],
     ['steps', 'all captions at once', '.caption.told{', '.caption{'],
     ['steps', 'the caption covers the figure', '.caption.told{', '.caption.told{transform:translateY(-20px);'],
+    ['steps', 'the end is described from the start', 'stage === stages.length - 1 ? whole', 'stage >= 0 ? whole'],
     ['steps', 'the live region is not told', 'words.textContent =', 'words.lost ='],
     ['steps', 'the window is not filled', 'width:100%;height:100%;', ''],
     ['keys', 'page up does nothing', 'PageUp: -1,', ''],
