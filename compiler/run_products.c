@@ -18,14 +18,28 @@ void sg_run_product(Run *r, SgStr figure, const SgBuf *b)
 
 static bool is_still(const Run *r) { return r->job->still || r->job->frames; }
 
-/* What lists of outputs tell of the drawing that was added last. */
-static void add_facts(Run *r, const SgPage *page)
+/* In short as far as it is shown: what is given, then each step by its caption, the whole at last. */
+static SgStr brief_at(SgArena *a, const SgPage *page, int step)
+{
+    enum { BRIEF_MOST = 150 };
+    if (step < 0 || step >= (int)page->nsteps) return page->brief;
+    if (step == 0) return page->brief_given;
+    const SgPageStep *k = &page->step[step - 1];
+    SgStr number = sg_format(a, "%d", step), last = sg_format(a, "%u", page->nsteps);
+    SgStr told = SG_FILLED(a, page->wording, SG_TEXT_player_told, { "step", number }, { "last", last }, { "caption", k->plain });
+    bool fits = k->plain.n > 0 && sg_utf8_count(told) <= BRIEF_MOST;
+    return fits ? told : SG_FILLED(a, page->wording, SG_TEXT_player_step_of, { "step", number }, { "last", last });
+}
+
+/* What lists of outputs tell of the drawing that was added last; step: the last one it shows, -1 all. */
+static void add_facts(Run *r, const SgPage *page, int step)
 {
     SgProduct *p = &r->products.v[r->products.n - 1];
     SgPageFacts facts = sg_output_facts(r->c.arena, page, !is_still(r) && !r->job->final);
     p->title = sg_str_keep(r->c.arena, page->title.s, page->title.n).s;
-    p->brief = sg_str_keep(r->c.arena, page->brief.s, page->brief.n).s;
-    p->describe = sg_str_keep(r->c.arena, page->describe.s, page->describe.n).s;
+    SgStr brief = brief_at(r->c.arena, page, step), told = sg_page_told(r->c.arena, page, step < 0 ? (int)page->nsteps : step);
+    p->brief = sg_str_keep(r->c.arena, brief.s, brief.n).s;
+    p->describe = sg_str_keep(r->c.arena, told.s, told.n).s;
     p->width_mm = page->w_mm;
     p->height_mm = page->h_mm;
     p->steps = page->nsteps;
@@ -57,7 +71,7 @@ static void print_png(Run *r, const SgPage *page, int step)
     SgBuf b = { .arena = r->c.arena };
     if (r->faults.n > 0 || !printed(r, job->printer->png(page, &o, &b))) return;
     sg_run_product(r, page->id, &b);
-    add_facts(r, page);
+    add_facts(r, page, step);
 }
 
 void sg_run_png(Run *r, const SgPage *page) { print_png(r, page, r->job->stop_at_step ? (int)r->job->step : -1); }
@@ -78,7 +92,7 @@ void sg_run_pdf(Run *r)
     if (!r->job->each) print_pdf(r, r->pages.v, r->pages.n, SG_LIT(""));
     for (uint32_t i = 0; r->job->each && i < r->pages.n && r->product_bytes <= SG_OUTPUT_LIMIT; i++) {
         if (!print_pdf(r, &r->pages.v[i], 1, r->pages.v[i]->id)) return;
-        add_facts(r, r->pages.v[i]);
+        add_facts(r, r->pages.v[i], -1);
     }
 }
 
@@ -92,7 +106,7 @@ static void draw_view(Run *r, SgStr name, const SgPage *page, int step)
     SgBuf b = { .arena = r->c.arena };
     sg_output_svg(page, options, &b);
     sg_run_product(r, name, &b);
-    add_facts(r, page);
+    add_facts(r, page, step);
 }
 
 /* A figure's one view, or one for what is given and one for each step. */
@@ -161,7 +175,7 @@ void sg_run_slides(Run *r)
     if (!r->job->each) put_slides(r, 0, r->slides.n, SG_LIT(""));
     for (uint32_t i = 0; r->job->each && i < r->slides.n && r->product_bytes <= SG_OUTPUT_LIMIT; i++) {
         if (!put_slides(r, i, 1, r->slides.v[i]->id)) return;
-        add_facts(r, r->slides.v[i]);
+        add_facts(r, r->slides.v[i], -1);
     }
 }
 
@@ -182,6 +196,6 @@ void sg_run_presentation(Run *r)
     if (!r->job->each) put_presentation(r, r->slides.v, r->slides.n, SG_LIT(""));
     for (uint32_t i = 0; r->job->each && i < r->slides.n && r->product_bytes <= SG_OUTPUT_LIMIT; i++) {
         put_presentation(r, &r->slides.v[i], 1, r->slides.v[i]->id);
-        add_facts(r, r->slides.v[i]);                  /* with the last of its parts */
+        add_facts(r, r->slides.v[i], -1);                  /* with the last of its parts */
     }
 }

@@ -91,7 +91,7 @@ typedef struct {
     /* Of a figure that was drawn: */
     const char *part;                  /* of PRESENTATION: its part's name; NULL else. Of `each` figure the last part has the facts */
     const char *frame;                 /* of `frames`: "-0", "-1" and so on, what stands behind a file's name; NULL else */
-    const char *title, *brief, *describe;      /* plain text; "" none. brief: at most 150 characters */
+    const char *title, *brief, *describe;      /* plain text, as far as the drawing is shown; "" none. brief: at most 150 characters */
     double width_mm, height_mm;
     uint32_t steps;
     const char *const *face; uint32_t nfaces;      /* names of the faces its words are set in */

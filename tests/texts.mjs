@@ -179,6 +179,15 @@ for (const language of ['english', 'german', 'french', 'spanish']) {
             if (own) marks(name, row.long, w, own);
         }
     }
+    // A file a step: each tells as much as it shows, in the list as in itself.
+    const framed = run(['draw', 'pool_lens.sag', '-o', 'frames/', '--frames', '--texts', 'frames.csv'], at), frames = framed.status === 0 ? table(readFileSync(join(at, 'frames.csv'), 'utf8')) : [];
+    holds(frames.length === 5, `${language}: a text for each of ${frames.length} frames`, framed.stderr);
+    frames.forEach((row, k) => {
+        const svg = readFileSync(join(at, row.file), 'utf8'), desc = /<desc id[^>]*>([^<]*)/.exec(svg)?.[1].replaceAll('&quot;', '"').replaceAll('&gt;', '>').replaceAll('&lt;', '<').replaceAll('&amp;', '&');
+        holds(desc === row.long && row.long.length > 100, `${language}: frame ${k} tells what its list tells`, `${desc}\n  ${row.long}`);
+        holds([...row.short].length <= 150 && (k === 4) === row.short.includes(w.nature_virtual_upright_reduced), `${language}: frame ${k} in short`, row.short);
+        sentences(`${language} frame ${k}`, row.long);
+    });
     // What is given, told with the answers there and without them.
     for (const f of scripts) writeFileSync(join(at, 'empty-' + basename(f)), emptied(said(sources[f], language)));
     for (const script of names.filter(n => !n.includes('/'))) {
