@@ -178,6 +178,43 @@ for (const c of cases) {
     still = false;
 }
 
+// ---- backwards: the object from its image, F from both, the lens or the mirror too ----
+const rayLine = (m, k, rays, u, v, h, g, f) => {           // lines on the object's side, drawn from the image's tip; mirror: m = -1
+    const O = [0, 0], image = [m * v, g], lines = rays.map((how) => {
+        if (how === "centre") return m > 0 ? ruled(image, O) : ruled(image, [-2 * f + (k.marked ? off(READ) : 0), 0]);
+        const at = how === "parallel" ? meet(ruled(image, [m * f, 0]), line(O, [0, 1])) : meet(ruled(image, [0, g]), line(O, [0, 1]));
+        return how === "parallel" ? ruled(at, [-u - 12, at[1]]) : ruled(at, [-f, 0]);
+    });
+    return meet(lines[0], lines[1]);
+};
+for (const mirror of [false, true]) for (const what of ["object", "focus", "element"]) for (const [u, f, h] of [[50, 30, 15], [80, 25, 14], [45, 20, 18]]) {
+    const v = u * f / (u - f), g = -h * v / u, m = mirror ? -1 : 1, name = `${what} with a ${mirror ? "mirror" : "lens"}, u ${u} f ${f}`;
+    const element = `${mirror ? "mirror A concave" : "lens A converging"} focal ${f} mm aperture 60 mm at 120 mm ${what === "focus" ? "unmarked" : what === "element" ? "answer" : ""}`;
+    const rays = what === "object" ? [["parallel", "parallel"], ["centre", mirror ? "through A.centre" : "toward A.centre"]] : [["parallel", "parallel"]];
+    writeFileSync(`${work}/back.sag`, `figure m {\n${element}\nobject o height ${h} mm at ${u} mm before A ${what === "object" ? "answer" : ""}\nimage i of o by A given\n${rays.map(([n, aim], k) => `step "x" { ray r${k} from o.tip ${aim} }`).join("\n")}\n}\nsheet s "x" { problem q = m "?" asks ${what === "object" ? "o.height" : "A.focal"} }\n`);
+    const run = spawnSync(binary, ["answers", `${work}/back.sag`, "--json"], { encoding: "utf8" });
+    const told = run.status === 0 ? JSON.parse(run.stdout).versions[0].problems[0].answers[0] : {};
+    holds(told.drawn && told.unit === "mm", `${name}: ${run.stderr} ${run.stdout}`);
+    if (!told.drawn) continue;
+    let inside = 0;
+    for (let i = 0; i < PENCILS; i++) {
+        let got;
+        const T = [-u, h], I = [m * v, g], axis = line([0, 0], [1, 0]);
+        if (what === "object") got = rayLine(m, { marked: mirror }, rays.map(([n]) => n), u, v, h, g, f)[1];
+        else {
+            const O = what === "focus" ? 0 : meet(mirror ? ruled(T, [I[0], -I[1] + off(READ)]) : ruled(T, I), axis)[0];
+            const at = meet(ruled(T, [O, h]), line([O, 0], [O, 1]));
+            got = m * (meet(ruled(at, I), axis)[0] - O);
+        }
+        got += off(READ);
+        inside += got >= told.drawn[0] && got <= told.drawn[1];
+    }
+    const share = 100 * inside / PENCILS, narrow = (told.drawn[1] - told.drawn[0]) / 2 < 1.2 * READ;
+    holds(share >= 90 && (share <= 99.5 || narrow), `${name}: ${share.toFixed(1)} % in ${told.drawn}`);
+    holds((told.drawn[1] - told.drawn[0]) / 2 <= 0.15 * told.value || narrow || told.drawn[1] - told.drawn[0] <= 4 || /rays-shallow/.test(run.stderr), `${name}: so wide, and no word of it`);
+    console.log(`  ${name}: ${share.toFixed(1)} % within ${told.drawn.map(mm).join(" to ")}`);
+}
+
 // ---- angles by protractor: a normal drawn, an angle read from it and set on its other side, at each mirror; then read ----
 const mirrors = { "a tilted mirror": ["mirror A plane length 90 mm at 100 mm turned 25 deg\n", [25]], "its normal given": ["mirror A plane length 90 mm at 100 mm turned 25 deg\nnormal to A\n", [25], true],
     "two mirrors": ["mirror A plane length 60 mm at (100 mm, 0 mm) turned 45 deg\nmirror B plane length 60 mm at (100 mm, -60 mm) facing 120 deg\n", [45, 30]], "the middle of a hollow mirror": ["mirror A concave focal 40 mm aperture 60 mm at 100 mm\n", [null], true] };

@@ -12,34 +12,36 @@
 #define SHALLOW_DEG 10
 
 /* paper.image: UINT32_MAX where an expression reads no image. */
-typedef struct { SgSolved *s; const SgSheetForm *form; SgSheetProblem *p; SgPaperCase paper; bool reached; const SgHand *hand; } Case;
+typedef struct { SgSolved *s; const SgSheetForm *form; SgSheetProblem *p; SgPaperCase paper; bool reached; SgSought sought; const SgHand *hand; } Case;
 
 /* ---- intervals ---- */
 
-/* Without an expression, the last image's distance on paper. */
-static bool number_told(const Case *k, const SgExpr *e, const SgPencilDrawing *d, double *value)
+/* What is drawn, once: the number of errors there are, 0 without a value. Without an expression, the last image's distance on paper. */
+static uint32_t draw(const Case *k, const SgExpr *e, const double *error, double *value, double *widest_deg)
 {
-    *value = d->image[k->paper.pencil.nstages - 1].distance_mm;
-    if (!e) return true;
-    SgValue v = sg_sheet_read(k->s, &k->paper, e, d);
+    SgPencilDrawing d;
+    if (k->sought.sort != SG_SOUGHT_NOTHING) return sg_sheet_find(k->s, &k->sought, e, k->hand, error, value);
+    uint32_t n = sg_pencil_draw(&k->paper.pencil, k->hand, error, &d);
+    if (!n) return 0;
+    *widest_deg = d.widest_deg;
+    *value = d.image[k->paper.pencil.nstages - 1].distance_mm;
+    if (!e) return n;
+    SgValue v = sg_sheet_read(k->s, &k->paper, e, &d);
     *value = v.number;
-    return v.state == SG_VALID && v.type == SG_TYPE_NUMBER;
+    return v.state == SG_VALID && v.type == SG_TYPE_NUMBER ? n : 0;
 }
 
 static SgAccept interval(const Case *k, const SgExpr *e, double *widest_deg)
 {
-    double error[SG_PENCIL_ERRORS] = { 0 }, nominal, rise = 0, fall = 0;
-    SgPencilDrawing d;
+    double error[SG_PENCIL_ERRORS] = { 0 }, nominal, rise = 0, fall = 0, any;
     SgAccept none = { 0 };
-    uint32_t n = sg_pencil_draw(&k->paper.pencil, k->hand, NULL, &d);
-    if (!n || !number_told(k, e, &d, &nominal)) return none;
-    *widest_deg = d.widest_deg;
+    uint32_t n = draw(k, e, NULL, &nominal, widest_deg);
     for (uint32_t i = 0; i < n; i++) {
         double up = 0, down = 0;
         for (int side = -1; side <= 1; side += 2) {
             double value;
             error[i] = side;
-            if (!sg_pencil_draw(&k->paper.pencil, k->hand, error, &d) || !number_told(k, e, &d, &value)) return none;
+            if (!draw(k, e, error, &value, &any)) return none;
             if (value - nominal > up) up = value - nominal;
             if (nominal - value > down) down = nominal - value;
         }
@@ -47,7 +49,7 @@ static SgAccept interval(const Case *k, const SgExpr *e, double *widest_deg)
         rise += up * up;
         fall += down * down;
     }
-    return (SgAccept){ true, nominal - HOLD * sqrt(fall), nominal + HOLD * sqrt(rise) };
+    return n ? (SgAccept){ true, nominal - HOLD * sqrt(fall), nominal + HOLD * sqrt(rise) } : none;
 }
 
 static void widen(SgAccept *a, double middle, double least)
@@ -61,6 +63,33 @@ static SgAccept measured(double value, double by) { return (SgAccept){ true, val
 
 static double on_paper(const Case *k, double paper_mm) { return paper_mm / k->s->along; }
 
+static void warn(Case *k, SgCode code, uint32_t asked, SgStr text)
+{
+    SgSheetWarning w = { code, asked, text };
+    SG_PUSH(k->s->c->arena, &k->p->warnings, w);
+}
+
+/* Of a length that is found backwards: lines that leave it uncertain. */
+static void warn_sought(Case *k, const SgAsked *a)
+{
+    double half = (a->drawn.to - a->drawn.from) / 2, whole = fabs(a->value.number);
+    SgStr slack = sg_show_length(k->s, half), of = sg_show_length(k->s, whole);
+    if (!sg_same_dim(a->value.dim, SG_DIM_LENGTH) || half <= LOOSE * whole || half * k->s->along <= 2 * k->hand->read_mm) return;
+    warn(k, SG_MSG_rays_shallow, (uint32_t)(a - k->p->asked), sg_format(k->s->c->arena, "in version %c pencil and ruler fix %.*s only to about %.*s of %.*s; make object and image taller, or more unlike, so that the lines cross at a wider angle",
+         (char)('A' + k->s->set.version), (int)a->words.n, a->words.s, (int)slack.n, slack.s, (int)of.n, of.s));
+}
+
+/* Of what is no image: found backwards, or measured on what is printed. */
+static void accept_measured(Case *k, SgAsked *a, bool length, bool angle)
+{
+    double any;
+    if (k->s->to_scale) k->sought = sg_sheet_sought(k->s, k->p->given_up_to, a->expression);
+    if (k->sought.sort != SG_SOUGHT_NOTHING) a->drawn = interval(k, a->expression, &any);
+    if (a->drawn.told) { warn_sought(k, a); return; }
+    if (length && k->s->to_scale) a->drawn = measured(a->value.number, on_paper(k, k->hand->read_mm));
+    else if (angle) a->drawn = measured(a->value.number, k->hand->turned_deg * sqrt(sg_sheet_turned(k->s, k->p->given_up_to, a->expression)));
+}
+
 static void accept_drawn(Case *k, SgAsked *a)
 {
     const SgSheetForm *f = k->form;
@@ -69,21 +98,15 @@ static void accept_drawn(Case *k, SgAsked *a)
     double widest_deg;
     SgImagesRead images = sg_sheet_images(k->s, a->expression);
     k->reached = false;
-    if (images.last == UINT32_MAX && length && k->s->to_scale) a->drawn = measured(a->value.number, on_paper(k, k->hand->read_mm));
-    else if (images.last == UINT32_MAX && angle) a->drawn = measured(a->value.number, k->hand->turned_deg * sqrt(sg_sheet_turned(k->s, k->p->given_up_to, a->expression)));
-    else if (images.last < UINT32_MAX && !images.apart && sg_sheet_case(k->s, k->p->given_up_to, images.last, &k->paper)) {
+    k->sought = (SgSought){ .sort = SG_SOUGHT_NOTHING };
+    if (images.last == UINT32_MAX) accept_measured(k, a, length, angle);
+    else if (!images.apart && sg_sheet_case(k->s, k->p->given_up_to, images.last, &k->paper)) {
         k->reached = true;
         a->drawn = interval(k, a->expression, &widest_deg);
     }
     if (!a->drawn.told) return;
     if (length) widen(&a->drawn, a->value.number, on_paper(k, f->least_length_mm));
     if (angle) widen(&a->drawn, a->value.number, f->least_angle_deg);
-}
-
-static void warn(Case *k, SgCode code, uint32_t asked, SgStr text)
-{
-    SgSheetWarning w = { code, asked, text };
-    SG_PUSH(k->s->c->arena, &k->p->warnings, w);
 }
 
 /* Once a problem: rays that leave the image's place uncertain. Whether they do. */

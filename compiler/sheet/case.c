@@ -26,14 +26,13 @@ static bool uses(const SgSolved *s, const SgExpr *e, uint32_t symbol, const char
     return false;
 }
 
-/* A point that comes with an element is printed when it is used in what is given. */
-static bool printed_point(const Reading *r, uint32_t element, const char *word)
+bool sg_sheet_printed(const SgSolved *s, uint32_t given_up_to, uint32_t element, const char *word)
 {
-    const SgScope *scope = r->s->figure->scope;
+    const SgScope *scope = s->figure->scope;
     for (uint32_t i = 0; i < scope->nstatements; i++) {
         const SgStatement *st = &scope->statement[i];
-        for (uint32_t j = 0; j < st->nphrases && st->step <= (int)r->given_up_to; j++)
-            for (uint32_t n = 0; n < st->phrase[j].n; n++) if (uses(r->s, st->phrase[j].value[n], element, word)) return true;
+        for (uint32_t j = 0; j < st->nphrases && st->step <= (int)given_up_to; j++)
+            for (uint32_t n = 0; n < st->phrase[j].n; n++) if (uses(s, st->phrase[j].value[n], element, word)) return true;
     }
     return false;
 }
@@ -43,8 +42,8 @@ static void marked_points(const Reading *r, uint32_t element, SgPencilStage *e)
     const SgStatement *st = sg_statement_of(r->s, element);
     bool by_focal = e->mirror && sg_phrase(st, SG_PHRASE_mirror_focal) != NULL;
     if (!e->mirror) return;
-    e->centre_made = by_focal && !sg_phrase(st, SG_PHRASE_mirror_centre_named) && !printed_point(r, element, "centre");
-    e->focus_made = !by_focal && !sg_phrase(st, SG_PHRASE_mirror_focus_named) && !printed_point(r, element, "focus");
+    e->centre_made = by_focal && !sg_phrase(st, SG_PHRASE_mirror_centre_named) && !sg_sheet_printed(r->s, r->given_up_to, element, "centre");
+    e->focus_made = !by_focal && !sg_phrase(st, SG_PHRASE_mirror_focus_named) && !sg_sheet_printed(r->s, r->given_up_to, element, "focus");
 }
 
 static bool drawn_as_arc(const SgSolved *s, uint32_t element, SgKind kind)

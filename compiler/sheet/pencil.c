@@ -231,6 +231,32 @@ uint32_t sg_pencil_draw(const SgPencilCase *k, const SgHand *hand, const double 
     return h.n <= SG_PENCIL_ERRORS ? h.n : 0;
 }
 
+/* ---- what is found from object and image ---- */
+
+static bool cross_axis(Ruled l, double *x_mm)
+{
+    double t, u;
+    if (!sg_line_cross(l.from, sg_pt_sub(l.to, l.from), sg_pt(0, 0), sg_pt(1, 0), &t, &u)) return false;
+    *x_mm = u;
+    return true;
+}
+
+uint32_t sg_pencil_focal(const SgPencilStage *e, SgPoint tip, SgPoint image, bool found, const SgHand *hand, const double *error, double *focal_mm)
+{
+    Hand h = { .e = e, .hand = hand, .error = error };
+    SgPoint t = local(e, tip), i = local(e, image), at;
+    double x = 0, focus;
+    if (found && e->mirror && !cross_axis(rule(&h, t, sg_pt(i.x_mm, -i.y_mm + off(&h, hand->read_mm))), &x)) return 0;
+    if (found && !e->mirror && !cross_axis(rule(&h, t, i), &x)) return 0;
+    Ruled level = rule(&h, t, sg_pt(x, t.y_mm));
+    double along, up;
+    if (!sg_line_cross(level.from, sg_pt_sub(level.to, level.from), sg_pt(x, 0), sg_pt(0, 1), &along, &up)) return 0;
+    at = sg_pt(x, up);
+    if (!cross_axis(rule(&h, at, i), &focus)) return 0;
+    *focal_mm = (e->mirror ? focus - x : x - focus) + off(&h, hand->read_mm);
+    return h.n;
+}
+
 /* ---- mistakes ---- */
 
 /* A ray that leaves wrongly; in its element's frame. */

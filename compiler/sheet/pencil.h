@@ -43,6 +43,10 @@ typedef struct {
    there are, 0 when rays do not meet, or too many are asked for. */
 uint32_t sg_pencil_draw(const SgPencilCase *k, const SgHand *hand, const double *error, SgPencilDrawing *drawing);
 
+/* Object and image are given, the focal length of a thin lens or mirror is to be found; with found, where it stands too. The line from
+   tip to tip crosses the axis in the middle of a lens (a mirror's vertex: to the tip of the image turned over); the parallel ray
+   leaves to the image's tip and crosses the axis at the focal point. focal_mm: signed. Returns as sg_pencil_draw. */
+uint32_t sg_pencil_focal(const SgPencilStage *e, SgPoint tip, SgPoint image, bool found, const SgHand *hand, const double *error, double *focal_mm);
 /* The mistakes that students make (common practice; the same sorts as solved/mistake.c draws). */
 typedef enum { SG_PENCIL_WRONG_SIDE, SG_PENCIL_THROUGH_CENTRE, SG_PENCIL_AWAY, SG_PENCIL_AS_IF, SG_PENCIL_UNBENT,
     SG_PENCIL_OTHER_WAY_UP, SG_PENCIL_AT_FOCUS, SG_PENCIL_OTHER_SIDE, SG_PENCIL_WRONGS } SgPencilWrong;
