@@ -41,8 +41,9 @@ static void open_frame(SgOdp *o, const char *style, const char *class, Place at)
 
 static SgStr told(const SgOdp *o, SgTextId id, const char *hole, SgStr value) { return sg_filled(o->a, o->page->wording, id, &(SgHole){ hole, value }, 1); }
 
-/* Over the whole strip below the figure, opaque: each covers the ones before it, shown or printed. Returns its id. */
-static uint32_t put_strip(SgOdp *o, SgTextId what, uint32_t step, const SgWords *line, uint32_t n)
+/* Over the whole strip below the figure, opaque: each covers the ones before it, shown or printed. more: what the step brings,
+   for those who cannot see it; empty none. Returns its id. */
+static uint32_t put_strip(SgOdp *o, SgTextId what, uint32_t step, const SgWords *line, uint32_t n, SgStr more)
 {
     const SgPage *p = o->page;
     SgPoint at = sg_output_caption_at(p, (int)p->nsteps);
@@ -55,7 +56,13 @@ static uint32_t put_strip(SgOdp *o, SgTextId what, uint32_t step, const SgWords 
         if (i > 0) sg_puts(&o->body, " ");
         sg_odp_spans(o, &line[i], o->scale, p->caption_rgb);
     }
-    sg_puts(&o->body, "</text:p></draw:text-box></draw:frame>\n");
+    sg_puts(&o->body, "</text:p></draw:text-box>");
+    if (more.n) {
+        sg_puts(&o->body, "<svg:desc>");
+        sg_put_xml(&o->body, more);
+        sg_puts(&o->body, "</svg:desc>");
+    }
+    sg_puts(&o->body, "</draw:frame>\n");
     return o->ids;
 }
 
@@ -68,9 +75,9 @@ static void put_strips(SgOdp *o)
     o->question = SG_ARRAY(o->a, uint32_t, (size_t)p->nsteps + 1);
     for (uint32_t k = 0; k < p->nsteps; k++) {
         const SgPageStep *s = &p->step[k];
-        if (s->nask) o->question[k] = put_strip(o, SG_TEXT_shape_question, k + 1, s->ask_line, s->nask);
+        if (s->nask) o->question[k] = put_strip(o, SG_TEXT_shape_question, k + 1, s->ask_line, s->nask, SG_LIT(""));
         shown = shown || s->nask > 0;
-        if (s->plain.n || shown) o->caption[k] = put_strip(o, SG_TEXT_shape_caption, k + 1, s->line, s->nlines);
+        if (s->plain.n || shown) o->caption[k] = put_strip(o, SG_TEXT_shape_caption, k + 1, s->line, s->nlines, s->told);
         shown = s->plain.n > 0;
     }
 }

@@ -377,7 +377,8 @@ static uint32_t put_together(SgOdp *o, uint32_t first)
     return end;
 }
 
-/* What is given, as one group that carries the figure's title and description for those who cannot see it. */
+/* What is given, as one group that carries the figure's title and description for those who cannot see it; where steps follow,
+   what is given alone, for each step tells of itself. */
 static uint32_t put_given(SgOdp *o)
 {
     const SgPage *p = o->page;
@@ -389,7 +390,7 @@ static uint32_t put_given(SgOdp *o)
     sg_puts(&o->body, "<svg:title>");
     sg_put_xml(&o->body, p->title.n ? p->title : p->id);
     sg_puts(&o->body, "</svg:title>\n<svg:desc>");
-    sg_put_xml(&o->body, p->describe);
+    sg_put_xml(&o->body, p->nsteps > 0 ? p->given : p->describe);
     sg_puts(&o->body, "</svg:desc>\n");
     while (i < p->nitems && p->item[i].step == 0 && p->item[i].ncues == 0) {
         if (!p->item[i].light) { i = put_together(o, i); continue; }
