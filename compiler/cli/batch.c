@@ -46,8 +46,38 @@ static SgStatus tell(SgStatus status, const char *fmt, ...)
 }
 
 /* ---- drawing ---- */
+static const char *kept(SgArena *a, const char *text) { return text != NULL ? sg_str_keep(a, text, strlen(text)).s : NULL; }
+
+/* What a compile made, without all that it took to make it, where more compiles follow. */
+static void keep(SgArena *a, SgResult *result)
+{
+    SgResult own = { .status = result->status, .nproducts = result->nproducts, .messages_length = result->messages_length };
+    SgProduct *product = SG_ARRAY(a, SgProduct, result->nproducts + 1);
+    for (uint32_t i = 0; i < result->nproducts; i++) {
+        SgProduct *p = &product[i];
+        *p = result->product[i];
+        p->bytes = sg_str_keep(a, p->bytes, p->length).s;
+        p->figure = kept(a, p->figure);
+        p->part = kept(a, p->part);
+        p->frame = kept(a, p->frame);
+        p->title = kept(a, p->title);
+        p->brief = kept(a, p->brief);
+        p->describe = kept(a, p->describe);
+        const char **face = SG_ARRAY(a, const char *, p->nfaces + 1);
+        for (uint32_t k = 0; k < p->nfaces; k++) face[k] = kept(a, p->face[k]);
+        uint32_t *rgb = SG_ARRAY(a, uint32_t, p->nrgb + 1);
+        for (uint32_t k = 0; k < p->nrgb; k++) rgb[k] = p->rgb[k];
+        p->face = face;
+        p->rgb = rgb;
+    }
+    own.product = product;
+    own.messages = sg_str_keep(a, result->messages, result->messages_length).s;
+    sg_result_free(result);
+    *result = own;
+}
+
 /* Each form is a compile of its own; what an earlier one said is not said again. */
-static SgStatus draw_form(const Batch *b, SgDrawing *d, SgJob job, uint32_t k)
+static SgStatus draw_form(Batch *b, SgDrawing *d, SgJob job, uint32_t k)
 {
     SgFault lost;
     const SgForm *form = sg_cli_form(b->forms->as[k]);
@@ -63,10 +93,12 @@ static SgStatus draw_form(const Batch *b, SgDrawing *d, SgJob job, uint32_t k)
         n -= before;
     }
     sg_cli_write_open(STDERR_FILENO, "standard error", says, n, &lost);
-    return result->status;
+    SgStatus status = result->status;
+    if (b->n > 1 || b->forms->n > 1 || b->line->given[SG_OPTION_contact]) keep(&b->arena, result);
+    return status;
 }
 
-static void draw_one(const Batch *b, SgDrawing *d)
+static void draw_one(Batch *b, SgDrawing *d)
 {
     SgFault fault;
     SgJob job = *b->job;
@@ -85,6 +117,7 @@ static void draw_one(const Batch *b, SgDrawing *d)
     job.kind = SG_JOB_DRAW;
     job.form = SG_FORM_SVG;
     d->status = sg_compile(&job, &d->still);
+    if (b->n > 1) keep(&b->arena, &d->still);
 }
 
 /* ---- names ---- */
