@@ -178,6 +178,44 @@ for (const c of cases) {
     still = false;
 }
 
+// ---- the two rays of a construction followed through all elements, by the parallel through the centre ----
+function followed(c) {
+    let lines = [];
+    c.elements.forEach((e, i) => {
+        lines = (i ? lines : ["parallel", "centre"]).map((l) => {
+            if (i === 0) return ray(e, l, c.tip);
+            const at = meet(l, upright(e, e.V)), N = e.marked ? plus(e.N2, e.axis, off(READ)) : e.N2;
+            return ruled(at, meet(ruled(N, plus(N, [l.b, -l.a], 60)), upright(e, e.F2)));
+        });
+    });
+    const P = meet(lines[0], lines[1]), e = c.elements.at(-1);
+    return { d: onward(e) * dot(plus(P, e.H2, -1), e.axis) + off(READ), h: P[1] + off(READ) };
+}
+const rows = [{ name: "two lenses", u: 60, h: 12, elements: [lens(30, 100, []), lens(45, 240, [])] }, { name: "a hollow lens behind", u: 50, h: 14, elements: [lens(30, 100, []), lens(-60, 150, [])] },
+    { name: "a lens before a mirror", u: 70, h: 12, elements: [lens(30, 100, []), mirror(35, 230, [])] }];
+for (const c of rows) {
+    c.tip = [c.elements[0].at - c.u, c.h];
+    c.foot = [c.tip[0], 0];
+    const words = c.elements.map((e, i) => `${e.words.replace("@", "AB"[i])} at ${e.at} mm edge produced\n`).join("");
+    writeFileSync(`${work}/row.sag`, `figure m {\n${words}object o height ${c.h} mm at ${c.tip[0]} mm\nconstruct i of o by A, B\n}\nsheet s "x" { paper a3 landscape; problem q = m "?" asks i.distance, i.height }\n`);
+    const run = spawnSync(binary, ["answers", `${work}/row.sag`, "--json"], { encoding: "utf8" });
+    const told = run.status === 0 ? JSON.parse(run.stdout).versions[0].problems[0].answers : [];
+    holds(told.length === 2 && told.every((a) => a.drawn), `${c.name}: ${run.stderr} ${run.stdout}`);
+    if (told.length !== 2) continue;
+    c.elements = c.elements.map((e) => ({ ...element({ ...e, mirror: e.kind === "mirror" }), rays: ["parallel", "centre"], reach: 60 }));
+    still = true;
+    const exact = followed(c), steps = drawing(c).steps;
+    holds(Math.abs(exact.d - told[0].value) < 1e-3 && Math.abs(exact.h - told[1].value) < 1e-3, `${c.name}: exact ${exact.d} ${exact.h}`);
+    still = false;
+    for (const [how, make] of [["followed", () => followed(c)], ["image by image", () => drawing(c, steps)]]) {
+        let d = 0, h = 0;
+        for (let i = 0; i < PENCILS; i++) { const p = make(); d += p.d >= told[0].drawn[0] && p.d <= told[0].drawn[1]; h += p.h >= told[1].drawn[0] && p.h <= told[1].drawn[1]; }
+        const share = [d, h].map((x) => 100 * x / PENCILS);
+        holds(share.every((x) => x >= 90 && (x <= 99.5 || how !== "followed")), `${c.name}, ${how}: ${share} % in ${told[0].drawn} and ${told[1].drawn}`);
+        console.log(`  ${c.name}, ${how}: ${share.map((x) => x.toFixed(1)).join(" and ")} % within ${told[0].drawn.map(mm).join(" to ")}`);
+    }
+}
+
 // ---- backwards: the object from its image, F from both, the lens or the mirror too ----
 const rayLine = (m, k, rays, u, v, h, g, f) => {           // lines on the object's side, drawn from the image's tip; mirror: m = -1
     const O = [0, 0], image = [m * v, g], lines = rays.map((how) => {

@@ -11,8 +11,8 @@
 #define LOOSE 0.15                       /* of a position: more than that and the rays fix it badly */
 #define SHALLOW_DEG 10
 
-/* paper.image: UINT32_MAX where an expression reads no image. */
-typedef struct { SgSolved *s; const SgSheetForm *form; SgSheetProblem *p; SgPaperCase paper; bool reached; SgSought sought; const SgHand *hand; } Case;
+/* follow: by the rays that the figure draws through all elements. */
+typedef struct { SgSolved *s; const SgSheetForm *form; SgSheetProblem *p; SgPaperCase paper; bool reached, follow; SgSought sought; const SgHand *hand; } Case;
 
 /* ---- intervals ---- */
 
@@ -21,7 +21,7 @@ static uint32_t draw(const Case *k, const SgExpr *e, const double *error, double
 {
     SgPencilDrawing d;
     if (k->sought.sort != SG_SOUGHT_NOTHING) return sg_sheet_find(k->s, &k->sought, e, k->hand, error, value);
-    uint32_t n = sg_pencil_draw(&k->paper.pencil, k->hand, error, &d);
+    uint32_t n = (k->follow ? sg_pencil_follow : sg_pencil_draw)(&k->paper.pencil, k->hand, error, &d);
     if (!n) return 0;
     *widest_deg = d.widest_deg;
     *value = d.image[k->paper.pencil.nstages - 1].distance_mm;
@@ -50,6 +50,19 @@ static SgAccept interval(const Case *k, const SgExpr *e, double *widest_deg)
         fall += down * down;
     }
     return n ? (SgAccept){ true, nominal - HOLD * sqrt(fall), nominal + HOLD * sqrt(rise) } : none;
+}
+
+/* Through several elements a student may construct image after image, or follow the rays that the figure draws to their end. */
+static SgAccept either_way(Case *k, const SgExpr *e, double *widest_deg)
+{
+    double any;
+    SgAccept a = interval(k, e, widest_deg), b;
+    if (k->paper.pencil.through.n < 2) return a;
+    k->follow = true;
+    b = interval(k, e, &any);
+    k->follow = false;
+    if (!a.told || !b.told) return a.told ? a : b;
+    return (SgAccept){ true, a.from < b.from ? a.from : b.from, a.to > b.to ? a.to : b.to };
 }
 
 static void widen(SgAccept *a, double middle, double least)
@@ -102,7 +115,7 @@ static void accept_drawn(Case *k, SgAsked *a)
     if (images.last == UINT32_MAX) accept_measured(k, a, length, angle);
     else if (!images.apart && sg_sheet_case(k->s, k->p->given_up_to, images.last, &k->paper)) {
         k->reached = true;
-        a->drawn = interval(k, a->expression, &widest_deg);
+        a->drawn = either_way(k, a->expression, &widest_deg);
     }
     if (!a->drawn.told) return;
     if (length) widen(&a->drawn, a->value.number, on_paper(k, f->least_length_mm));
@@ -115,7 +128,7 @@ static bool warn_shallow(Case *k, uint32_t asked)
     double widest_deg = 90;
     SgSolved *s = k->s;
     SgArena *arena = s->c->arena;
-    SgAccept d = interval(k, NULL, &widest_deg);
+    SgAccept d = either_way(k, NULL, &widest_deg);
     double half = (d.to - d.from) / 2, whole = fabs(s->thing[k->paper.image].image.last.distance_mm) * s->along;
     char letter = (char)('A' + s->set.version);
     SgStr name = sg_name_of(s, k->paper.image), slack = sg_show_length(s, half / s->along), of = sg_show_length(s, whole / s->along);

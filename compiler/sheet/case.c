@@ -155,6 +155,22 @@ static uint32_t given_images(const Reading *r, const SgChain *whole)
     return most;
 }
 
+/* Rays from the tip that meet all elements of the chain in their order. */
+static void rays_through(const Reading *r, const SgChain *chain, SgPoint tip, SgPencilCase *p)
+{
+    SgSolved *s = r->s;
+    SgPencilStage first = p->stage[0];
+    first.tip.n = 0;
+    for (uint32_t i = 0; i < s->figure->scope->nsymbols; i++) {
+        const SgPath *path = &s->thing[i].path;
+        const SgStatement *st = sg_statement_of(s, i);
+        bool all = s->figure->scope->symbol[i].kind == SG_KIND_ray && s->thing[i].state == SG_VALID && path->nhits >= chain->n && !sg_phrase(st, SG_PHRASE_common_hidden) && sg_pt_distance(path->start, tip) < 1e-6;
+        for (uint32_t k = 0; k < chain->n && all; k++) all = path->met[k] == chain->by[k];
+        if (all) take_ray(r, st, path, &first);
+    }
+    p->through = first.tip;
+}
+
 bool sg_sheet_case(SgSolved *s, uint32_t given_up_to, uint32_t image, SgPaperCase *k)
 {
     Reading r = { s, given_up_to, false };
@@ -173,5 +189,8 @@ bool sg_sheet_case(SgSolved *s, uint32_t given_up_to, uint32_t image, SgPaperCas
         if (!read_stage(&r, k->chain.by[i], &tip, &foot, &travel, e)) return false;
     }
     k->drawn = r.drawn;
+    bool one_axis = true;
+    for (uint32_t i = 0; i < k->pencil.nstages; i++) one_axis = one_axis && !k->pencil.stage[i].foot_off;
+    if (k->first == 0 && k->chain.n > 1 && one_axis) rays_through(&r, &k->chain, o->tip, &k->pencil);
     return true;
 }

@@ -231,6 +231,68 @@ uint32_t sg_pencil_draw(const SgPencilCase *k, const SgHand *hand, const double 
     return h.n <= SG_PENCIL_ERRORS ? h.n : 0;
 }
 
+/* ---- rays followed through ---- */
+
+static Ruled moved(const SgPencilStage *from, const SgPencilStage *to, Ruled l)
+{
+    return (Ruled){ local(to, on_page(from, l.from)), local(to, on_page(from, l.to)) };
+}
+
+/* At a plane mirror: its normal drawn, the angle read from it and set on its other side. */
+static void reflected(Hand *h, SgPoint at, SgPoint way, Ruled *out)
+{
+    double normal = off(h, h->hand->turned_deg), read = off(h, h->hand->turned_deg), set = off(h, h->hand->turned_deg), s, c;
+    sg_sincos_deg(-sg_atan2_deg(way.y_mm, -way.x_mm) + 2 * normal + read + set, &s, &c);
+    *out = rule(h, at, sg_pt_along(at, sg_pt(c, s), PROTRACTOR_MM));
+}
+
+/* way: of the ray without errors, by which one of a construction's own rays is known. */
+static bool led_on(Hand *h, Ruled in, Ruled sure, Ruled *out)
+{
+    const SgPencilStage *e = h->e;
+    SgPoint way = sg_pt_sub(in.to, in.from), right = sg_pt_sub(sure.to, sure.from), at, strikes;
+    double t, u, f = back_focus(e), n = centre(e) - (e->mirror ? 0 : e->gap_mm), by_f;
+    if (fabs(way.x_mm) < 1e-9 || !strike(e, in, &at) || !strike(e, sure, &strikes)) return false;
+    if (e->plane) { reflected(h, at, way.x_mm > 0 ? sg_pt_scale(way, -1) : way, out); return true; }
+    at = carried(h, at);
+    by_f = fabs(sg_pt_cross(sg_pt_sub(strikes, sg_pt(e->front_mm, 0)), sg_pt_unit(right)));
+    if (fabs(right.y_mm) < 1e-6 * fabs(right.x_mm)) *out = rule(h, at, marked(h, f, e->focus_made));
+    else if (by_f < 1e-6) *out = rule(h, at, sg_pt(e->mirror ? e->end_mm : -e->gap_mm - e->end_mm, at.y_mm));
+    else {
+        SgPoint from = marked(h, n, e->centre_made), step = sg_pt_scale(sg_pt_unit(way), fabs(f - n) + 20);
+        Ruled parallel_to = rule(h, from, sg_pt_add(from, step));
+        SgPoint d = sg_pt_sub(parallel_to.to, parallel_to.from);
+        if (!sg_line_cross(parallel_to.from, d, sg_pt(f, 0), sg_pt(0, 1), &t, &u)) return false;
+        *out = rule(h, at, sg_pt_along(parallel_to.from, d, t));
+    }
+    return true;
+}
+
+uint32_t sg_pencil_follow(const SgPencilCase *k, const SgHand *hand, const double *error, SgPencilDrawing *drawing)
+{
+    Hand h = { .hand = hand, .error = error }, sure = { .hand = hand };
+    Ruled ray[SG_PENCIL_RAYS], right[SG_PENCIL_RAYS];
+    uint32_t n = k->through.n;
+    drawing->widest_deg = 90;
+    for (uint32_t i = 0; i < k->nstages; i++) {
+        const SgPencilStage *e = h.e = sure.e = &k->stage[i];
+        SgPoint tip = local(e, k->tip);
+        for (uint32_t r = 0; r < n; r++) {
+            h.exact = k->through.printed[r];
+            Ruled in = i ? moved(e - 1, e, ray[r]) : ray[0], clean = i ? moved(e - 1, e, right[r]) : right[0];
+            bool there = i ? led_on(&h, in, clean, &ray[r]) && led_on(&sure, clean, clean, &right[r])
+                           : ruled_ray(&h, &k->through, r, tip, &ray[r]) && ruled_ray(&sure, &k->through, r, tip, &right[r]);
+            h.exact = false;
+            if (!there) return 0;
+        }
+        if (!mean_of_crossings(ray, right, n, &tip)) return 0;
+        if (widest(right, n) < drawing->widest_deg) drawing->widest_deg = widest(right, n);
+        SgPoint made = on_page(e, tip);
+        drawing->image[i] = read_off(&h, made, on_axis(e, made));
+    }
+    return h.n <= SG_PENCIL_ERRORS ? h.n : 0;
+}
+
 /* ---- what is found from object and image ---- */
 
 static bool cross_axis(Ruled l, double *x_mm)

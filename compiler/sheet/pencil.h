@@ -31,7 +31,8 @@ typedef struct {
     double end_mm;             /* how far out rays are ruled */
     SgPencilRays tip, foot;
 } SgPencilStage;
-typedef struct { SgPoint tip, foot; SgPencilStage stage[SG_PENCIL_STAGES]; uint32_t nstages; } SgPencilCase;
+/* through: rays from the tip that the figure draws on through all elements, as they are at the first. */
+typedef struct { SgPoint tip, foot; SgPencilStage stage[SG_PENCIL_STAGES]; uint32_t nstages; SgPencilRays through; } SgPencilCase;
 /* One image. distance: from the second principal point along the light that leaves, positive where it is real; height: up the page. */
 typedef struct { double distance_mm, height_mm; SgPoint tip, foot; } SgPencilReading;
 typedef struct {
@@ -43,6 +44,9 @@ typedef struct {
    there are, 0 when rays do not meet, or too many are asked for. */
 uint32_t sg_pencil_draw(const SgPencilCase *k, const SgHand *hand, const double *error, SgPencilDrawing *drawing);
 
+/* The same by the rays of `through`, each followed to the end: at a later element by the line parallel to it through the centre, which
+   meets it in the focal plane. For elements on one axis. */
+uint32_t sg_pencil_follow(const SgPencilCase *k, const SgHand *hand, const double *error, SgPencilDrawing *drawing);
 /* Object and image are given, the focal length of a thin lens or mirror is to be found; with found, where it stands too. The line from
    tip to tip crosses the axis in the middle of a lens (a mirror's vertex: to the tip of the image turned over); the parallel ray
    leaves to the image's tip and crosses the axis at the focal point. focal_mm: signed. Returns as sg_pencil_draw. */
