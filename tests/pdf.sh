@@ -101,6 +101,9 @@ draw "$demos/shaving_mirror.sag" -o notes.pdf --notes
 alts notes.pdf > alts.txt
 holds "six pictures of speaker's notes are told" eval 'qpdf --check notes.pdf && [ "$(wc -l < alts.txt)" = 6 ]'
 holds "each says what its step brings, and none earlier" eval '! head -n 5 alts.txt | grep -q "image" && tail -n 1 alts.txt | grep -q "image" && sed -n 4p alts.txt | grep -q "Step 3" && ! sed -n 3p alts.txt | grep -q "Step 3"'
+printf 'figure f "Bare (\\\\) > \303\274 \316\251 \360\235\233\274" {\n axis none\n step "a" { point P at (1 cm, 2 cm) }\n}\n' > bare.sag
+holds "a page that shows nothing yet" eval 'draw bare.sag -o bare.pdf && qpdf --check bare.pdf && [ "$(alts bare.pdf | wc -l)" = 1 ] && alts bare.pdf | grep -qF "Bare (\\) > ü Ω 𝛼. A drawing"'
+holds "a document that shows nothing at all" eval 'draw bare.sag -o bare.pdf --step 0 && qpdf --check bare.pdf && [ "$(pages bare.pdf)" = 1 ]'
 for part in "" --key --overlay; do
     draw "$demos/thin_lenses.sag" -o pages.pdf --set B $part
     holds "the drawings of a sheet are named and no more: $part" eval 'qpdf --check pages.pdf && [ "$(alts pages.pdf | tr "\n" "|")" = "The drawing of problem 1.|The drawing of problem 2.|The drawing of problem 3.|" ]'

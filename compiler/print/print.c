@@ -97,7 +97,7 @@ static void add_leaf(Plan *p, Leaf leaf)
     SG_PUSH(p->arena, &p->leaf, leaf);
     for (uint32_t i = 0; i < leaf.page->npictures && !has_figure(leaf.page); i++) {
         SgStr picture = leaf.page->picture[i].told;
-        SgTold one = { sg_str_keep(p->arena, picture.s, picture.n).s, language_of(p->arena, leaf.page) };
+        SgTold one = { sg_str_keep(p->arena, picture.s, picture.n).s, language_of(p->arena, leaf.page), p->leaf.n - 1 };
         SG_PUSH(p->arena, &p->told, one);
     }
     if (!has_figure(leaf.page)) return;
@@ -108,7 +108,7 @@ static void add_leaf(Plan *p, Leaf leaf)
     if (told.n > 0 && more.n > 0) sg_puts(&told, end == '.' || end == '?' || end == '!' ? " " : ". ");
     sg_put_str(&told, more);
     sg_put_char(&told, '\0');
-    SgTold in_words = { told.v, language_of(p->arena, leaf.page) };
+    SgTold in_words = { told.v, language_of(p->arena, leaf.page), p->leaf.n - 1 };
     SG_PUSH(p->arena, &p->told, in_words);
 }
 

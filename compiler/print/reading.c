@@ -15,7 +15,10 @@ typedef struct {
     size_t *at, *now; uint32_t nobjects;                        /* where each object stands, and where it is written; 0: nowhere */
     Place *place; uint32_t nplaces;                             /* the same, in the order of the bytes */
     size_t table;                                               /* where the objects end */
-    uint32_t catalogue, information, structure, document;       /* numbers of objects; document: ours */
+    uint32_t catalogue, information, document;                  /* numbers of objects; document: ours */
+    uint32_t structure;                                         /* 0: nothing is tagged */
+    Span pages;                                                 /* the list of them */
+    bool strange;
     SgTakeBytes *take; void *with;
     size_t written;
     uint64_t digest[2];
@@ -159,9 +162,13 @@ static const char *read_table(Pass *p)
     qsort(p->place, p->nplaces, sizeof *p->place, by_place);
     i = behind_space(p, i);
     size_t trailer = begins(p, i, "trailer") ? entries_at(p, i + 7) : 0;
+    uint32_t pages;
     bool known = p->nplaces > 0 && object_of(p, trailer, "/Root", &p->catalogue) && object_of(p, trailer, "/Info", &p->information)
-        && object_of(p, entries_of(p, p->catalogue), "/StructTreeRoot", &p->structure);
-    return known ? NULL : STRANGE;
+        && object_of(p, entries_of(p, p->catalogue), "/Pages", &pages);
+    if (!known) return STRANGE;
+    p->pages = value_of(p, entries_of(p, pages), "/Kids");
+    object_of(p, entries_of(p, p->catalogue), "/StructTreeRoot", &p->structure);
+    return p->pages.to > p->pages.from ? NULL : STRANGE;
 }
 
 /* ---- writing ---- */
@@ -255,13 +262,32 @@ static void begin_again(Pass *p, uint32_t object, const char *less)
 
 static void end_object(Pass *p) { put_words(p, " >>\nendobj\n"); }
 
+/* Which page an element stands on, counted from 0; their number when none is known. */
+static uint32_t page_of(const Pass *p, uint32_t element)
+{
+    uint32_t wanted = 0, page, n = 0;
+    object_of(p, entries_of(p, element), "/Pg", &wanted);
+    for (size_t i = p->pages.from + 1; i < p->pages.to && object_named(p, &i, &page); n++)
+        if (page == wanted) break;
+    return n;
+}
+
+/* The next text for a figure of that page; NULL when there is none. */
+static const SgTold *next_told(Pass *p, uint32_t page)
+{
+    while (p->told < p->reading->ntold && p->reading->told[p->told].page < page) p->told++;
+    bool found = p->told < p->reading->ntold && p->reading->told[p->told].page == page;
+    if (!found) p->strange = true;
+    return found ? &p->reading->told[p->told++] : NULL;
+}
+
 static void put_element(Pass *p, uint32_t object)
 {
     bool figure = is(p, value_of(p, entries_of(p, object), "/S"), "/Figure");
     begin_again(p, object, "/P");
     put_number(p, " /P ", p->document, " 0 R");
-    if (figure && p->told++ < p->reading->ntold) {
-        const SgTold *told = &p->reading->told[p->told - 1];
+    const SgTold *told = figure ? next_told(p, page_of(p, object)) : NULL;
+    if (told != NULL) {
         put_words(p, " /Alt ");
         put_text(p, told->text);
         if (strcmp(told->language, p->reading->language) != 0) {
@@ -288,7 +314,7 @@ static bool put_structure(Pass *p)
     put_number(p, " /P ", p->structure, " 0 R /K ");
     put_span(p, kids);
     end_object(p);
-    return behind_space(p, i) + 1 >= kids.to && p->told == p->reading->ntold;
+    return behind_space(p, i) + 1 >= kids.to && !p->strange;
 }
 
 static void put_catalogue(Pass *p)
@@ -296,7 +322,8 @@ static void put_catalogue(Pass *p)
     begin_again(p, p->catalogue, "/Lang");
     put_words(p, " /Lang (");
     put_words(p, p->reading->language);
-    put_words(p, ") /MarkInfo << /Marked true >> /ViewerPreferences << /DisplayDocTitle true /PrintScaling /None >>");
+    put_words(p, p->structure != 0 ? ") /MarkInfo << /Marked true >>" : ")");
+    put_words(p, " /ViewerPreferences << /DisplayDocTitle true /PrintScaling /None >>");
     end_object(p);
 }
 
@@ -334,7 +361,7 @@ const char *sg_print_reading(const unsigned char *pdf, size_t n, const SgAloud *
     const char *trouble = read_table(&p);
     if (trouble == NULL) {
         put_span(&p, (Span){ 0, p.place[0].at });
-        if (!put_structure(&p)) trouble = "the document has not the figures that were drawn";
+        if (p.structure != 0 && !put_structure(&p)) trouble = "the document has not the figures that were drawn";
         put_catalogue(&p);
         put_others(&p);
         put_table(&p);

@@ -9,8 +9,9 @@
 #include <stdint.h>
 
 /* Languages are tags of BCP 47; texts are UTF-8. */
-typedef struct { const char *text, *language; } SgTold;
-typedef struct { const char *language; const SgTold *told; uint32_t ntold; } SgAloud;      /* told: one for each tag Figure */
+typedef struct { const char *text, *language; uint32_t page; } SgTold;         /* page: counted from 0 */
+/* told: one for each tag Figure, in the order drawn. cairo leaves out one that nothing was drawn in; a page has no other then. */
+typedef struct { const char *language; const SgTold *told; uint32_t ntold; } SgAloud;
 typedef bool SgTakeBytes(void *with, const unsigned char *bytes, size_t n);
 /* Gives the finished bytes to `take` bit by bit; they are worth nothing when it went wrong. NULL when all is well, else what did. */
 const char *sg_print_reading(const unsigned char *pdf, size_t n, const SgAloud *reading, SgTakeBytes *take, void *with);
