@@ -253,6 +253,13 @@ for (const mirror of [false, true]) for (const what of ["object", "focus", "elem
     console.log(`  ${name}: ${share.toFixed(1)} % within ${told.drawn.map(mm).join(" to ")}`);
 }
 
+// ---- an object halfway to F: its image is as far off as F, and only its nature tells ----
+for (const [element, aim] of [["mirror A concave", "A.focus"], ["lens A converging", "A.front_focus"]]) for (const [asks, warned] of [["i.distance, i.height", true], ["i.distance, i.height, i.nature", false]]) {
+    writeFileSync(`${work}/half.sag`, `figure m {\n${element} focal 40 mm aperture 90 mm at 120 mm\nobject o height 12 mm at 20 mm before A\nstep "x" { ray a from o.tip parallel }\nstep "y" { ray b from o.tip through ${aim} }\nstep "i" { image i of o by A }\n}\nsheet s "x" { problem q = m "?" asks ${asks} }\n`);
+    const said = spawnSync(binary, ["check", `${work}/half.sag`], { encoding: "utf8" }).stderr;
+    holds(/the image put at the focal point/.test(said) === warned, `${element}, ${asks}: ${said}`);
+}
+
 // ---- angles by protractor: a normal drawn, an angle read from it and set on its other side, at each mirror; then read ----
 const mirrors = { "a tilted mirror": ["mirror A plane length 90 mm at 100 mm turned 25 deg\n", [25]], "its normal given": ["mirror A plane length 90 mm at 100 mm turned 25 deg\nnormal to A\n", [25], true],
     "two mirrors": ["mirror A plane length 60 mm at (100 mm, 0 mm) turned 45 deg\nmirror B plane length 60 mm at (100 mm, -60 mm) facing 120 deg\n", [45, 30]], "the middle of a hollow mirror": ["mirror A concave focal 40 mm aperture 60 mm at 100 mm\n", [null], true] };

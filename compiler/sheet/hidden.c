@@ -22,8 +22,9 @@ static bool same_words(const SgValue *a, const SgValue *b)
 }
 
 /* Whether a marker who reads no more than what is asked for would accept this drawing. What a mistake does not touch at all, as an
-   image's height where only its place is wrong, says nothing of it, and the author need not hear that. */
-static bool accepted(SgSolved *s, const SgPaperCase *paper, const SgSheetProblem *p, const SgPencilDrawing *d)
+   image's height where only its place is wrong, says nothing of it, and the author need not hear that. unsigned_too: students often
+   leave out the sign of a distance, so that an image put at a focal point reads like one as far away on the other side. */
+static bool accepted(SgSolved *s, const SgPaperCase *paper, const SgSheetProblem *p, const SgPencilDrawing *d, bool unsigned_too)
 {
     bool touched = false;
     for (uint32_t i = 0; i < p->nasked; i++) {
@@ -35,7 +36,9 @@ static bool accepted(SgSolved *s, const SgPaperCase *paper, const SgSheetProblem
             continue;
         }
         if (!a->drawn.told) continue;
-        if (v.state != SG_VALID || v.number < a->drawn.from || v.number > a->drawn.to) return false;
+        if (v.state != SG_VALID) return false;
+        bool inside = v.number >= a->drawn.from && v.number <= a->drawn.to, turned = -v.number >= a->drawn.from && -v.number <= a->drawn.to;
+        if (!inside && !(unsigned_too && turned)) return false;
         touched = touched || fabs(v.number - a->value.number) > 1e-6 * (1 + fabs(v.number));
     }
     return touched;
@@ -46,7 +49,7 @@ static bool passes(SgSolved *s, const SgPaperCase *paper, const SgSheetProblem *
     uint32_t rays = wrong < SG_PENCIL_OTHER_WAY_UP ? paper->pencil.stage[stage].tip.n : 1;
     for (uint32_t i = 0; i < rays * rays; i++) {
         SgPencilDrawing d;
-        if (sg_pencil_wrong(&paper->pencil, stage, wrong, i / rays, i % rays, &d) && accepted(s, paper, p, &d)) return true;
+        if (sg_pencil_wrong(&paper->pencil, stage, wrong, i / rays, i % rays, &d) && accepted(s, paper, p, &d, wrong == SG_PENCIL_AT_FOCUS)) return true;
     }
     return false;
 }

@@ -360,11 +360,13 @@ static bool wrong_image(const SgPencilStage *e, SgPencilWrong wrong, Made *tip, 
 {
     SgPoint t = local(e, tip->made), f = local(e, foot->made);
     double middle = e->mirror ? 0 : -e->gap_mm, shift = 0;
-    double focus = e->mirror ? e->front_mm : (f.x_mm < middle) == (back_focus(e) < middle) ? back_focus(e) : e->front_mm;
+    bool at_back = (f.x_mm < middle) == (back_focus(e) < middle);
+    double focus = e->mirror || !at_back ? e->front_mm : back_focus(e), other = at_back ? e->front_mm : back_focus(e);
     if (wrong == SG_PENCIL_OTHER_WAY_UP) t = sg_pt(2 * f.x_mm - t.x_mm, 2 * f.y_mm - t.y_mm);
     else if (wrong == SG_PENCIL_OTHER_SIDE) shift = 2 * (middle - f.x_mm);
     else if (e->plane) return false;
     else shift = focus - f.x_mm;
+    if (wrong == SG_PENCIL_AT_FOCUS && !e->mirror && fabs(shift) < 1e-6) shift = other - f.x_mm;       /* it is there: then the other one */
     if (wrong != SG_PENCIL_OTHER_WAY_UP && fabs(shift) < 1e-6) return false;
     tip->made = tip->right = on_page(e, sg_pt(t.x_mm + shift, t.y_mm));
     foot->made = foot->right = on_page(e, sg_pt(f.x_mm + shift, f.y_mm));
