@@ -27,7 +27,7 @@ typedef struct {
 /* ---- reading ---- */
 static bool is_space(char c) { return c == ' ' || c == '\n' || c == '\r' || c == '\t'; }
 
-static bool begins(const Pass *p, size_t i, const char *word) { return p->n - i >= strlen(word) && memcmp(p->pdf + i, word, strlen(word)) == 0; }
+static bool begins(const Pass *p, size_t i, const char *word) { return i <= p->n && p->n - i >= strlen(word) && memcmp(p->pdf + i, word, strlen(word)) == 0; }
 
 static size_t behind_space(const Pass *p, size_t i)
 {

@@ -79,7 +79,7 @@ int main(int argc, char **argv)
         script[n < sizeof script ? n : n - 1] = '\0';
         bool sheet = strstr(script, "\nsheet ") != NULL;          /* its key: everything that goes onto paper */
         for (int kind = 0; kind < SG_JOB_COUNT + sheet; kind++) {
-            SgJob job = { .kind = kind == SG_JOB_COUNT ? SG_JOB_DRAW : (SgJobKind)kind, .part = kind == SG_JOB_COUNT ? SG_SHEET_KEY : SG_SHEET_GIVEN, .path = argv[a], .script = script, .script_length = n, .every = true, .json = true, .expression = "1 cm + 2 cm" };
+            SgJob job = { .kind = kind == SG_JOB_COUNT ? SG_JOB_DRAW : (SgJobKind)kind, .part = kind == SG_JOB_COUNT ? SG_SHEET_KEY : SG_SHEET_GIVEN, .path = argv[a], .script = script, .script_length = n, .every = true, .each = kind == SG_JOB_PRESENTATION, .json = true, .expression = "1 cm + 2 cm" };
             SgResult result;
             fail_at = requests = 0;
             sg_compile(&job, &result);
