@@ -83,14 +83,14 @@ static SgStr value_text(const Form *f, const Answer *a)
     if (v.state == SG_INFINITE) return f->w->text[SG_TEXT_at_infinity];
     if (v.type == SG_TYPE_TRUTH) return f->w->text[v.truth ? SG_TEXT_yes : SG_TEXT_no];
     if (v.type == SG_TYPE_TEXT) return sg_plain(f->arena, v.text);
-    sg_put_full(&b, in_unit(v.number, unit_of(p->solved, v.dim)));
+    sg_put_full(&b, in_unit(v.number, unit_of(p->ground, v.dim)));
     return number_text(f, &b);
 }
 
 /* From and to of an interval in the value's unit, to three decimals; false when there is none. */
 static bool interval(const Form *f, const Answer *a, const SgAccept *accept, SgStr *from, SgStr *to)
 {
-    SgUnit unit = unit_of(a->problem->solved, a->asked->value.dim);
+    SgUnit unit = unit_of(a->problem->ground, a->asked->value.dim);
     SgBuf low = { .arena = f->arena }, high = { .arena = f->arena };
     if (!accept->told) return false;
     sg_put_mm3(&low, in_unit(accept->from, unit));
@@ -112,7 +112,7 @@ static void put_row(SgBuf *out, const Form *f, const Answer *a)
     static const SgTextId how[] = { SG_TEXT_sheet_drawn, SG_TEXT_sheet_calculated };
     SgStr asked = asked_text(f, a), value = value_text(f, a), from, to;
     sg_putf(out, "  %u %.*s  %.*s  %.*s", (unsigned)a->problem->number, (int)a->problem->name.n, a->problem->name.s, (int)asked.n, asked.s, (int)value.n, value.s);
-    if (is_number(a) && unit_of(a->problem->solved, a->asked->value.dim) != SG_UNIT_COUNT) sg_putf(out, " %s", spelling(unit_of(a->problem->solved, a->asked->value.dim)));
+    if (is_number(a) && unit_of(a->problem->ground, a->asked->value.dim) != SG_UNIT_COUNT) sg_putf(out, " %s", spelling(unit_of(a->problem->ground, a->asked->value.dim)));
     for (int k = 0; is_number(a) && k < 2; k++) {
         if (!interval(f, a, k == 0 ? &a->asked->drawn : &a->asked->calculated, &from, &to)) continue;
         sg_puts(out, "  ");
@@ -181,7 +181,7 @@ void sg_output_answers_csv(const SgSheetForm *form, SgBuf *out)
         put_cell(out, &f, a->problem->marks > 0 ? sg_format(all.arena, "%u", (unsigned)a->problem->marks) : SG_LIT(""), false);
         put_cell(out, &f, asked_text(&f, a), false);
         put_cell(out, &f, value_text(&f, a), false);
-        put_cell(out, &f, sg_str(is_number(a) ? spelling(unit_of(a->problem->solved, a->asked->value.dim)) : ""), false);
+        put_cell(out, &f, sg_str(is_number(a) ? spelling(unit_of(a->problem->ground, a->asked->value.dim)) : ""), false);
         put_intervals(out, &f, a);
     }
 }
@@ -199,9 +199,9 @@ static void put_answer(SgBuf *out, SgArena *arena, const Answer *a)
     SgStr from, to;
     put_text(out, "asked", asked_text(&f, a));
     sg_puts(out, ", \"value\": ");
-    if (is_number(a)) sg_put_full(out, in_unit(a->asked->value.number, unit_of(a->problem->solved, a->asked->value.dim)));
+    if (is_number(a)) sg_put_full(out, in_unit(a->asked->value.number, unit_of(a->problem->ground, a->asked->value.dim)));
     else sg_put_json_text(out, value_text(&f, a));
-    if (is_number(a)) sg_putf(out, ", \"unit\": \"%s\"", spelling(unit_of(a->problem->solved, a->asked->value.dim)));
+    if (is_number(a)) sg_putf(out, ", \"unit\": \"%s\"", spelling(unit_of(a->problem->ground, a->asked->value.dim)));
     static const char *const key[] = { "drawn", "calculated" };
     for (int k = 0; is_number(a) && k < 2; k++) {
         const SgAccept *accept = k == 0 ? &a->asked->drawn : &a->asked->calculated;

@@ -102,18 +102,18 @@ static SgStr shown(const SgSheetForm *form, const SgSheetProblem *p, SgValue v)
     if (v.state == SG_INFINITE) return form->wording->text[SG_TEXT_at_infinity];
     if (v.type == SG_TYPE_TRUTH) return form->wording->text[v.truth ? SG_TEXT_yes : SG_TEXT_no];
     if (v.type == SG_TYPE_TEXT) return v.text;
-    return v.type == SG_TYPE_NUMBER ? sg_show_figure(p->solved, v, NULL) : SG_LIT("");
+    return v.type == SG_TYPE_NUMBER ? sg_show_figure(p->ground, v, NULL) : SG_LIT("");
 }
 
 static SgStr number_text(const SgSheetProblem *p, double value, SgDim dim, int decimals)
 {
     SgValue v = { .type = SG_TYPE_NUMBER, .state = SG_VALID, .dim = dim, .number = value, .unit = SG_UNIT_COUNT };
     SgHoleFormat fine = { .step = 1, .decimals = decimals, .unit = SG_UNIT_COUNT, .given = true };
-    if (dim.length == 1) fine.unit = sg_figure_length_unit(p->solved);
+    if (dim.length == 1) fine.unit = sg_figure_length_unit(p->ground);
     if (dim.angle == 1) fine.unit = SG_UNIT_deg;
     if (fine.unit != SG_UNIT_COUNT) fine.step = sg_unit_factor(fine.unit);
     for (int i = 0; i < decimals; i++) fine.step /= 10;
-    return sg_show_figure(p->solved, v, &fine);
+    return sg_show_figure(p->ground, v, &fine);
 }
 
 /* sign: as in sg_in_convention. */

@@ -173,7 +173,7 @@ void sg_sheet_accept(SgSolved *s, const SgSheetForm *form, SgSheetProblem *p)
         if (a->value.state != SG_VALID || a->value.type != SG_TYPE_NUMBER) continue;
         SgUnit unit = sg_same_dim(a->value.dim, SG_DIM_LENGTH) ? sg_figure_length_unit(s) : SG_UNIT_COUNT;
         a->calculated = calculated(a->value.number, unit == SG_UNIT_COUNT ? 1 : sg_unit_factor(unit), p->figures);
-        accept_drawn(&k, a);
+        if (p->solved) accept_drawn(&k, a);            /* else there is nothing to draw on */
         if (!k.reached || (about < UINT32_MAX && deepest.paper.chain.n >= k.paper.chain.n)) continue;
         deepest = k;
         about = i;

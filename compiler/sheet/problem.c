@@ -139,6 +139,7 @@ bool sg_sheet_problem(SgSolved *s, const SgSheetForm *form, const SgProblem *fro
     p->model_answer = answer && answer->n ? sg_eval_text(s, answer->value[0]) : SG_LIT("");
     p->new_page = sg_phrase(st, SG_PHRASE_problem_new_page) != NULL;
     p->figures = 2;
+    p->ground = s;
     if (given && !p->solved) return wrong(s, given->at, "`given_up_to` counts the steps of a figure, and this problem has none");
     bool sound = sg_sheet_count(s, st, SG_PHRASE_problem_marks, SG_MSG_problem_form, 0, 100, &p->marks)
         && sg_sheet_count(s, st, SG_PHRASE_problem_figures, SG_MSG_problem_form, 1, 6, &p->figures)

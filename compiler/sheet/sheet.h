@@ -30,6 +30,7 @@ typedef struct {
     SgStr name;
     SgStr question;            /* markup */
     SgSolved *solved;          /* NULL: it has no figure. Marks whose step is above given_up_to are answer, the others given */
+    SgSolved *ground;          /* what its numbers are told in: its figure, or the sheet's own where it has none */
     uint32_t given_up_to;
     SgSolved *shown;           /* NULL, or the figure with mistakes to be found: all its steps are given */
     const SgStr *mistake; uint32_t nmistakes;           /* markup: what each of them is */

@@ -206,3 +206,21 @@ Test(accept, what_is_to_be_drawn_is_on_the_paper)
         sg_result_free(&r);
     }
 }
+
+/* A number asked for without a figure is only calculated: sin 30 deg / 1.5 and its length of glass, by hand. */
+Test(accept, numbers_without_a_figure)
+{
+    static const char script[] = "sheet s \"x\" { problem q \"Snell.\" asks asin(sin(30 deg) / 1.5), 3 cm / 2 figures 3 }\n";
+    static const struct { SgJobKind kind; bool csv, json; const char *says; } ways[] = {
+        { SG_JOB_ANSWERS, false, false, "19.4712206344907 deg  calculated 19.421 to 19.521" },
+        { SG_JOB_ANSWERS, true, false, "1.5,cm,,,1.495,1.505" }, { SG_JOB_ANSWERS, false, true, "\"unit\": \"deg\", \"calculated\": [19.421, 19.521]" },
+        { SG_JOB_DRAW, false, false, "Snell" },
+    };
+    for (size_t k = 0; k < sizeof ways / sizeof *ways; k++) {
+        SgJob job = { .kind = ways[k].kind, .form = SG_FORM_SVG, .sheet = "s", .part = SG_SHEET_GIVEN, .path = "bare.sag", .script = script, .script_length = strlen(script), .csv = ways[k].csv, .json = ways[k].json };
+        SgResult r;
+        cr_assert(sg_compile(&job, &r) == SG_DONE && r.nproducts > 0, "%s", r.messages);
+        cr_expect(strstr(r.product[0].bytes, ways[k].says) != NULL, "%s", r.product[0].bytes);
+        sg_result_free(&r);
+    }
+}
