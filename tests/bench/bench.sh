@@ -11,6 +11,7 @@ mkdir -p $at
 here=tests/bench
 $cc -O2 -static $here/empty.c -o $at/empty
 $cc -O2 $here/cairo_figure.c $(pkg-config --cflags cairo freetype2) -o $at/cairo $(pkg-config --libs cairo freetype2)
+$cc -O2 $here/cairo_figure.c $(pkg-config --cflags cairo freetype2) -o $at/cairo_static -static -Wl,--gc-sections $(pkg-config --static --libs cairo freetype2) -lm
 $cc -O2 $here/in_turn.c -o $at/in_turn
 figure=$("$binary" solve "$script" --json | sed -n 's/.*"figure": "\(.*\)".*/\1/p;T;q')
 
@@ -78,6 +79,7 @@ png=(draw "$script" --figure "$figure" -o $at/figure.png)
 ir_pdf=$(instructions pdf "$print" "${pdf[@]}")
 ir_png=$(instructions png "$print" "${png[@]}")
 ir_cairo_pdf=$(instructions cairo_pdf $at/cairo $at/cairo.pdf $face)
+ir_static_pdf=$(instructions static_pdf $at/cairo_static $at/static.pdf $face)
 ir_cairo_png=$(instructions cairo_png $at/cairo $at/cairo.png $face)
 { read -r ms_pdf least_pdf faults_pdf
   read -r ms_cairo_pdf least_cairo_pdf faults_cairo_pdf
@@ -106,6 +108,7 @@ row() { awk -v n="$1" -v ir="$2" -v e="$ir_empty" -v c="$ir_cairo" -v m="$3" -v 
     row "their key" "$ir_key" "$ms_key" "$least_key" "$faults_key"
     row "check of 20,000 lines" "$ir_long" "$ms_long" "$least_long" "$faults_long"
     against PDF "$ir_pdf" "$ir_cairo_pdf" "$ms_pdf" "$ms_cairo_pdf"
+    awk -v a="$ir_pdf" -v b="$ir_static_pdf" 'BEGIN { printf "PDF: %.2f times with the bare program linked statically too, as ours is\n", a / b }'
     against PNG "$ir_png" "$ir_cairo_png" "$ms_png" "$ms_cairo_png"
     echo "one of the 500 figures: $((ir_many / 500)) instructions in the crowd, $ir_one as a process of its own"
 } | tee build/bench.txt
