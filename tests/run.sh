@@ -50,7 +50,7 @@ part faults              eval 'm CC=gcc PROFILE=debug build/debug-gcc/tool-fault
 part arena-faults        eval 'm CC=gcc build/release-gcc/tool-arena_faults && build/release-gcc/tool-arena_faults 1 scripts-demo/shaving_mirror.sag scripts-demo/questions.sag scripts-demo/whole_lens.sag'
 part arena-faults-rest   build/release-gcc/tool-arena_faults 17 $demos
 part arena-faults-wrong  build/release-gcc/tool-arena_faults 7 tests/wrong/*.sag tests/cli/*.sag
-part sheet               node tests/sheet.mjs build/release-gcc/sagitta scripts-demo/mirror_sheet.sag scripts-demo/lens_sheet.sag scripts-demo/curved_mirrors.sag scripts-demo/thin_lenses.sag
+part sheet               node tests/sheet.mjs build/release-gcc/sagitta scripts-demo/mirror_sheet.sag scripts-demo/lens_sheet.sag scripts-demo/curved_mirrors.sag scripts-demo/thin_lenses.sag scripts-demo/rows_sheet.sag
 part worked              node tests/worked.mjs build/release-gcc/sagitta
 part pencils             node tests/pencils.mjs build/release-gcc/sagitta
 part demo-words          node tests/demo_words.mjs build/release-gcc/sagitta $demos $shared

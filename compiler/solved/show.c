@@ -87,12 +87,20 @@ static bool is_nought(SgStr s)
     return true;
 }
 
+/* A half is one though arithmetic left it a little short: 0.75 is 0.8, from whatever it was worked out. */
+static void put_decimals(SgBuf *b, double x, int decimals)
+{
+    double unit = 1;
+    for (int i = 0; i < decimals; i++) unit /= 10;
+    sg_put_fixed(b, fabs(x) < 1e12 * unit ? sg_round_to(x, unit) : x, decimals);
+}
+
 static SgStr number_text(SgSolved *s, SgValue v, SgUnit unit, int decimals, bool trimmed, bool figures)
 {
     SgBuf b = { .arena = s->c->arena };
     double factor = unit == SG_UNIT_COUNT || unit == SG_UNIT_sf ? 1 : sg_unit_factor(unit), x = v.number / factor;
     if (figures) put_figures(&b, x, decimals);
-    else sg_put_fixed(&b, x, decimals);
+    else put_decimals(&b, x, decimals);
     if (trimmed) trim(&b, 0);
     SgStr t = sg_buf_str(&b);
     if (t.n && t.s[0] == '-' && is_nought(t)) { t.s++; t.n--; }
