@@ -101,8 +101,8 @@ function drawing(c, plan, wrong) {
     c.elements.forEach((e, i) => {
         const last = i === c.elements.length - 1, at = plan ? plan[i] : { base, tip }, own = Math.abs(dot(plus(at.base, e.V, -1), across(e))) > 1e-6 || Math.abs(dot(plus(at.tip, at.base, -1), e.axis)) > 1e-6;
         steps.push({ base, tip, lines: null, foots: null });
-        const T = crossing(e, e.rays, tip, plan?.[i].lines, last ? wrong : undefined);
-        steps[i].lines = T.lines;
+        const drawn = crossing(e, e.rays, tip, plan?.[i].lines, last ? wrong : undefined), T = c.given && i === 0 && plan ? plan[1].tip : drawn;
+        steps[i].lines = drawn.lines;
         if (own) { const B = crossing(e, ["parallel", "focus", e.mirror ? "vertex" : "centre"], base, plan?.[i].foots); steps[i].foots = B.lines; base = B; }
         else base = foot(e, T);
         tip = T;
@@ -121,6 +121,7 @@ const plane = (at, tilt = 0) => ({ kind: "plane", at, rays: [], tilt, words: `mi
 const cases = [
     { name: "two converging lenses", u: 45, h: 12, elements: [lens(30, 60, ["parallel", "centre"]), lens(40, 220, ["parallel", "centre"])] },
     { name: "a second lens inside", u: 50, h: 14, elements: [lens(30, 60, ["parallel", "focus"]), lens(-60, 110, ["parallel", "centre"])] },
+    { name: "the same, its first image given", given: true, u: 50, h: 14, elements: [lens(30, 60, ["parallel", "focus"]), lens(-60, 110, ["parallel", "centre"])] },
     { name: "magnified in two steps", u: 60, h: 12, elements: [lens(40, 80, ["parallel", "focus"]), lens(50, 235, ["parallel", "focus"])] },
     { name: "lens and hollow mirror", u: 60, h: 10, elements: [lens(25, 80, ["parallel", "centre"]), mirror(40, 220, ["parallel", "focus"])] },
     { name: "lens and plane mirror", u: 60, h: 14, elements: [lens(25, 80, ["parallel", "focus"]), plane(160)] },
@@ -141,7 +142,7 @@ function script(c) {
         const n = "ABC"[i], name = i === c.elements.length - 1 ? "last" : `image${i}`;
         body += ` ${e.words.replace("@", n)} at ${e.at} mm edge produced\n`;
         e.rays.forEach((how, k) => { const aim = aims[how]; rays += ` step "x" { ray r${i}${k} from ${of}.tip ${typeof aim === "string" ? aim : aim(e, n)} by ${n} }\n`; });
-        rays += ` step "i" { image ${name} of ${of} by ${n} }\n`;
+        rays += ` step "i" { image ${name} of ${of} by ${n}${c.given && i === 0 ? " given" : ""} }\n`;
         of = name;
     });
     return `figure m {\n${body} object o height ${c.h} mm at (${c.foot[0]} mm, ${c.foot[1]} mm)\n${rays}}\nsheet s "x" { paper a3 landscape; problem q = m "?" asks last.distance, last.height }\n`;
