@@ -568,7 +568,7 @@ static void scale_note(SgStage *g)
 /* Below all else, in lines; it belongs to what is given, so that no step and no sheet is without it. */
 static void caution_note(SgStage *g)
 {
-    enum { LINE = 76 };
+    enum { LINE = 80 };
     if (!g->s->caution.n) return;
     SgBuf b = { .arena = g->c->arena };
     uint32_t at = 0, n = g->s->caution.n;

@@ -44,5 +44,6 @@ void sg_read_caution(SgSolved *s)
     put(s, &b, (st && sg_phrase(st, SG_PHRASE_caution_sunlight)) || any_named(s, "sun", "sunlight"), SG_TEXT_caution_sunlight);
     put(s, &b, (st && sg_phrase(st, SG_PHRASE_caution_laser)) || any_named(s, "laser", "lasers"), SG_TEXT_caution_laser);
     put(s, &b, st && sg_phrase(st, SG_PHRASE_caution_burning), SG_TEXT_caution_burning);
+    put(s, &b, b.n > 0, SG_TEXT_caution_rules);        /* once for all of them */
     if (b.n) s->caution = sg_buf_str(&b);
 }
