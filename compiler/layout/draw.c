@@ -115,6 +115,14 @@ void sg_keep_arc(SgDraw *d, SgKeepKind kind, SgPoint centre, double radius_mm, d
     }
 }
 
+bool sg_segments_apart(SgPoint a, SgPoint b, SgPoint p, SgPoint q, double far_mm)
+{
+    return (p.x_mm > a.x_mm + far_mm && p.x_mm > b.x_mm + far_mm && q.x_mm > a.x_mm + far_mm && q.x_mm > b.x_mm + far_mm)
+        || (p.x_mm < a.x_mm - far_mm && p.x_mm < b.x_mm - far_mm && q.x_mm < a.x_mm - far_mm && q.x_mm < b.x_mm - far_mm)
+        || (p.y_mm > a.y_mm + far_mm && p.y_mm > b.y_mm + far_mm && q.y_mm > a.y_mm + far_mm && q.y_mm > b.y_mm + far_mm)
+        || (p.y_mm < a.y_mm - far_mm && p.y_mm < b.y_mm - far_mm && q.y_mm < a.y_mm - far_mm && q.y_mm < b.y_mm - far_mm);
+}
+
 double sg_segments_distance(SgPoint a, SgPoint b, SgPoint p, SgPoint q)
 {
     double t, u;

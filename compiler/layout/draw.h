@@ -63,6 +63,8 @@ bool sg_draw_clip(const SgDraw *d, SgPoint *a, SgPoint *b);
 void sg_keep(SgDraw *d, SgKeepKind kind, SgPoint a, SgPoint b, double half_mm, uint32_t leg);
 void sg_keep_arc(SgDraw *d, SgKeepKind kind, SgPoint centre, double radius_mm, double from_deg, double sweep_deg, double half_mm);
 double sg_segments_distance(SgPoint a, SgPoint b, SgPoint p, SgPoint q);               /* 0 where they cross */
+/* Whether they are farther apart than far_mm across or up alone: quick, and false tells nothing. */
+bool sg_segments_apart(SgPoint a, SgPoint b, SgPoint p, SgPoint q, double far_mm);
 /* Whether the edge of anything of a kind in `kinds` (1 << kind) comes nearer to segment ab than distance_mm; mark `skip` left out. */
 bool sg_keep_within(const SgDraw *d, SgPoint a, SgPoint b, unsigned kinds, uint32_t skip, double distance_mm);
 

@@ -66,12 +66,16 @@ static void keep_outside(const SgDraw *d, const Wedge *w, SgCandidate *candidate
     }
 }
 
-/* Words across the axis from their angle would be read as the other one's. */
-static void keep_on_side(const SgDraw *d, SgPoint vertex, SgPoint away, SgCandidate *candidate, uint32_t n)
+/* Words across the axis from their angle would be read as the other one's: no place for them, and where their own side is full
+   a leader tells whose they are. Returns how many candidates are left. */
+static uint32_t keep_on_side(const SgDraw *d, SgPoint vertex, SgPoint away, SgCandidate *candidate, uint32_t n)
 {
     SgPoint along = sg_pt_sub(d->axis_b, d->axis_a);
-    for (uint32_t i = 0; d->axis && i < n; i++)
-        if (sg_pt_cross(along, away) * sg_pt_cross(along, sg_pt_sub(candidate[i].xy, vertex)) < 0) candidate[i].cost += 7000;
+    uint32_t left = 0;
+    if (!d->axis) return n;
+    for (uint32_t i = 0; i < n; i++)
+        if (sg_pt_cross(along, away) * sg_pt_cross(along, sg_pt_sub(candidate[i].xy, vertex)) >= 0) candidate[left++] = candidate[i];
+    return left;
 }
 
 /* On the bisector; farther out on it; then around the arc's middle with a leader. */
@@ -95,7 +99,7 @@ static void words_of(SgDraw *d, const Wedge *w)
     uint32_t n = sg_candidates_around(d->a, arc, 3 * d->style->label_gap_mm, words.width_mm, h, lean_deg, &around);
     n = sg_candidates_join(d->a, list.v, list.n, around, n, small(d, w->m) ? 0 : 900, &all);
     if (small(d, w->m)) keep_outside(d, w, all, n);
-    else keep_on_side(d, w->m->xy[0], away, all, n);
+    else n = keep_on_side(d, w->m->xy[0], away, all, n);
     SgWanted *want = sg_want(d, words, arc, all, n, true);
     if (want != NULL) want->ask.always_lead = small(d, w->m);
 }

@@ -63,6 +63,7 @@ static double missing(const SgDraw *d, const Busy *busy, double fraction)
     for (uint32_t i = 0; i < busy->near.n; i++) {
         const SgKeep *k = busy->near.v[i];
         double apart = k->kind == SG_KEEP_HEAD ? 1.5 : wanted;         /* heads only keep from touching */
+        if (sg_segments_apart(back, tip, k->a, k->b, apart + k->half_mm)) continue;
         double distance = sg_segments_distance(back, tip, k->a, k->b) - k->half_mm;
         if (distance < apart) lack += apart - distance;
     }

@@ -176,7 +176,10 @@ static void prefer_near_side(const SgDraw *d, SgWanted *want)
     for (uint32_t i = 0; i < ask->ncandidates && near.n > 0; i++) {
         SgPoint to = ask->candidate[i].xy, from = off_dot(d, ask->anchor, to);
         bool other_side = false;
-        for (uint32_t k = 0; k < near.n && !other_side; k++) other_side = sg_segments_distance(from, to, near.v[k]->a, near.v[k]->b) < near.v[k]->half_mm;
+        for (uint32_t k = 0; k < near.n && !other_side; k++) {
+            const SgKeep *line = near.v[k];
+            other_side = !sg_segments_apart(from, to, line->a, line->b, line->half_mm) && sg_segments_distance(from, to, line->a, line->b) < line->half_mm;
+        }
         if (other_side) ask->candidate[i].cost += 5000;
     }
 }

@@ -36,6 +36,7 @@ typedef struct {
     Stroke **near;             /* strokes about the label in hand */
     int64_t *rest; bool *wants;      /* room for one search each */
     int64_t work;              /* options looked at */
+    int32_t reach;             /* labels farther apart than this cost each other nothing */
 } Place;
 
 static const uint32_t NONE = UINT32_MAX;
@@ -43,7 +44,7 @@ enum { GAP = SG_LABEL_CLEAR_UM, LEADER_HALF = 90, SHORT_OF_ANCHOR = 600, MAX_SWE
        CHUNK = 6, ENOUGH = 3, MAX_WORK = 3000000 };     /* options are weighed by the chunk until ENOUGH more are free */
 /* What it costs. Any number of leaders is better than one fault; a ray crossed is worse than another stroke. */
 static const int32_t cost_touch = 1000000, cost_light = 500000, cost_close = 500000, cost_tight = 300000,
-                     cost_frame = 5000000, cost_overlap = 4000000, cost_crowd = 400000, cost_led = 2000000, cost_hopeless = 2000000,
+                     cost_frame = 5000000, cost_overlap = 4000000, cost_crowd = 400000, cost_led = 2000000, cost_hopeless = 2000000, cost_run_on = 3000,
                      cost_leader = 30000, cost_leader_mm = 1000, cost_leader_cross = 20000, most_over = 10000000;
 
 /* ---- integer plane ---- */
@@ -286,13 +287,23 @@ static void start_label(Place *p, Label *l, const SgLabelAsk *ask)
 }
 
 /* ---- labels among each other ---- */
-typedef struct { Box box, reach; const Line *leader; } Stand;     /* an option as others see it */
-static Stand stand_of(const Label *l, const Option *o) { return (Stand){ o->box, reach_of(l, o), leader_of(l, o) }; }
+typedef struct { Box box, reach; const Line *leader; Spot anchor; } Stand;     /* an option as others see it */
+static Stand stand_of(const Label *l, const Option *o) { return (Stand){ o->box, reach_of(l, o), leader_of(l, o), l->anchor }; }
+static int32_t height(Box b) { return b.y1 - b.y0; }
+/* How near two words in one line read as one: the higher one's height, well over the space between two words of a text. */
+static int32_t one_word(Box a, Box b) { return height(a) > height(b) ? height(a) : height(b); }
+static bool run_on(Box a, Box b, int32_t near)
+{
+    int32_t top = a.y1 < b.y1 ? a.y1 : b.y1, bottom = a.y0 > b.y0 ? a.y0 : b.y0, lower = height(a) < height(b) ? height(a) : height(b);
+    return 2 * (top - bottom) > lower && b.x0 - a.x1 < near && a.x0 - b.x1 < near;
+}
 static int32_t pair_cost(const Label *l, const Option *o, const Stand *b)
 {
     const Line *leader = leader_of(l, o);
-    if (!closer(leader != NULL ? join(o->box, leader->box) : o->box, b->reach, GAP)) return 0;
-    int32_t cost = 0;
+    int32_t near = one_word(o->box, b->box);
+    if (!closer(leader != NULL ? join(o->box, leader->box) : o->box, b->reach, near > GAP ? near : GAP)) return 0;
+    bool of_one = l->anchor.x == b->anchor.x && l->anchor.y == b->anchor.y;        /* two names of one point */
+    int32_t cost = !of_one && run_on(o->box, b->box, near) ? cost_run_on : 0;
     if (closer(o->box, b->box, GAP)) cost += closer(o->box, b->box, 0) ? cost_overlap : cost_crowd;
     if (leader != NULL && line_near_box(leader, b->box, GAP + LEADER_HALF)) cost += cost_led;
     if (b->leader != NULL && line_near_box(b->leader, o->box, GAP + LEADER_HALF)) cost += cost_led;
@@ -306,7 +317,7 @@ static void add_to_others(Place *p, uint32_t j, int sign)
     Stand at = stand_now(&p->label[j]);
     for (uint32_t i = 0; i < p->n; i++) {
         Label *l = &p->label[i];
-        if (i == j || !closer(l->hull, at.reach, GAP)) continue;
+        if (i == j || !closer(l->hull, at.reach, p->reach)) continue;
         p->work += l->option.n;
         for (uint32_t k = 0; k < l->option.n; k++) l->option.v[k].total += sign * pair_cost(l, &l->option.v[k], &at);
     }
@@ -358,7 +369,7 @@ static bool move_pair(Place *p, uint32_t i, uint32_t j)
     const Label *a = &p->label[i], *b = &p->label[j];
     Stand at_a = stand_now(a), at_b = stand_now(b);
     int64_t best = now(a)->total + now(b)->total - pair_cost(a, now(a), &at_b);
-    if (!closer(a->hull, b->hull, GAP) || a->least + b->least >= best) return false;
+    if (!closer(a->hull, b->hull, p->reach) || a->least + b->least >= best) return false;
     int64_t *rest = p->rest, least = INT64_MAX;
     for (uint32_t q = 0; q < b->option.n; q++) {
         rest[q] = b->option.v[q].total - pair_cost(b, &b->option.v[q], &at_a);
@@ -408,7 +419,7 @@ static int trouble_of(const Place *p, uint32_t i)
     for (uint32_t s = 0; s < p->nstrokes && !now(l)->free; s++) trouble += stroke_near(&p->stroke[s], now(l)->box, GAP);
     for (uint32_t j = 0; j < p->n; j++) {
         Stand other = stand_now(&p->label[j]);
-        trouble += j != i && pair_cost(l, now(l), &other) > 0;
+        trouble += j != i && pair_cost(l, now(l), &other) >= cost_tight;
     }
     return trouble;
 }
@@ -443,6 +454,7 @@ enum { KNOT = 6, MAX_TRIALS = 200000 };
 typedef struct {
     Place *p;
     uint32_t n, label[KNOT], trial[KNOT], best_of[KNOT], trials;
+    uint32_t *open[KNOT], nopen[KNOT];                     /* options that may be in something better */
     int64_t *alone[KNOT], least_after[KNOT + 1], best;     /* alone: each option's cost among all that are not in the knot */
 } Knot;
 static void try_knot(Knot *k, uint32_t depth, int64_t sum)
@@ -453,17 +465,35 @@ static void try_knot(Knot *k, uint32_t depth, int64_t sum)
         return;
     }
     const Label *l = &k->p->label[k->label[depth]];
-    for (uint32_t o = 0; o < l->option.n && k->trials < MAX_TRIALS; o++) {
+    for (uint32_t at = 0; at < k->nopen[depth] && k->trials < MAX_TRIALS; at++) {
+        uint32_t o = k->open[depth][at];
         int64_t cost = sum + k->alone[depth][o];
         k->trials++;
         for (uint32_t i = 0; i < depth && cost + k->least_after[depth + 1] < k->best; i++) {
             const Label *other = &k->p->label[k->label[i]];
-            Stand at = stand_of(other, &other->option.v[k->trial[i]]);
-            cost += pair_cost(l, &l->option.v[o], &at);
+            Stand there = stand_of(other, &other->option.v[k->trial[i]]);
+            cost += pair_cost(l, &l->option.v[o], &there);
         }
         if (cost + k->least_after[depth + 1] >= k->best) continue;
         k->trial[depth] = o;
         try_knot(k, depth + 1, cost);
+    }
+}
+/* The least each label can cost; with it, options that even at best are no better than what is there drop out. */
+static void bound(Knot *k, int64_t now_sum)
+{
+    int64_t least[KNOT];
+    k->best = now_sum;
+    for (uint32_t i = k->n; i-- > 0;) {
+        least[i] = INT64_MAX;
+        for (uint32_t o = 0; o < k->p->label[k->label[i]].option.n; o++) if (k->alone[i][o] < least[i]) least[i] = k->alone[i][o];
+        k->least_after[i] = k->least_after[i + 1] + least[i];
+    }
+    for (uint32_t i = 0; i < k->n; i++) {
+        uint32_t n = k->p->label[k->label[i]].option.n;
+        k->open[i] = SG_ARRAY(k->p->a, uint32_t, n);
+        for (uint32_t o = 0; o < n; o++)
+            if (k->least_after[0] - least[i] + k->alone[i][o] < now_sum) k->open[i][k->nopen[i]++] = o;
     }
 }
 /* The label in trouble, and those it can get into each other's way with, the first of them. */
@@ -471,7 +501,23 @@ static void gather(Knot *k, uint32_t first)
 {
     k->label[k->n++] = first;
     for (uint32_t j = 0; j < k->p->n && k->n < KNOT; j++)
-        if (j != first && closer(k->p->label[j].hull, k->p->label[first].hull, GAP)) k->label[k->n++] = j;
+        if (j != first && closer(k->p->label[j].hull, k->p->label[first].hull, k->p->reach)) k->label[k->n++] = j;
+}
+/* More places for a label of a knot: all that cost less than what it costs now and what the knot may gain by its moving. */
+static void grow_in_knot(Place *p, uint32_t i, int64_t gain)
+{
+    Label *l = &p->label[i];
+    uint32_t first = l->option.n;
+    while (may_grow_near(l) && l->ask->candidate[l->order[l->taken]].cost < now(l)->total + gain) {
+        uint32_t had = l->option.n;
+        grow(p, l, false);
+        if (l->option.n == had) return;
+    }
+    for (uint32_t j = 0; j < p->n; j++) {
+        Stand at = stand_now(&p->label[j]);
+        if (j == i || !closer(l->hull, at.reach, p->reach)) continue;
+        for (uint32_t k = first; k < l->option.n; k++) l->option.v[k].total += pair_cost(l, &l->option.v[k], &at);
+    }
 }
 /* Moves a whole knot where that is cheaper: branch and bound over all options of its labels, the rest standing still. */
 static void untie(Place *p, uint32_t first)
@@ -479,15 +525,15 @@ static void untie(Place *p, uint32_t first)
     Knot k = { .p = p };
     int64_t now_sum = 0;
     gather(&k, first);
+    for (uint32_t i = 0; i < k.n; i++) grow_in_knot(p, k.label[i], now(&p->label[first])->total - p->label[first].least);
     for (uint32_t i = 0; i < k.n; i++) {
         const Label *l = &p->label[k.label[i]];
         k.alone[i] = SG_ARRAY(p->a, int64_t, l->option.n);
-        for (uint32_t o = 0; o < l->option.n; o++) {
-            k.alone[i][o] = l->option.v[o].total;
-            for (uint32_t j = 0; j < k.n; j++) {
-                Stand at = stand_now(&p->label[k.label[j]]);
-                if (j != i) k.alone[i][o] -= pair_cost(l, &l->option.v[o], &at);
-            }
+        for (uint32_t o = 0; o < l->option.n; o++) k.alone[i][o] = l->option.v[o].total;
+        for (uint32_t j = 0; j < k.n; j++) {
+            Stand at = stand_now(&p->label[k.label[j]]);
+            if (j == i || !closer(l->hull, at.reach, p->reach)) continue;
+            for (uint32_t o = 0; o < l->option.n; o++) k.alone[i][o] -= pair_cost(l, &l->option.v[o], &at);
         }
         now_sum += k.alone[i][l->now];
         for (uint32_t j = 0; j < i; j++) {
@@ -496,12 +542,7 @@ static void untie(Place *p, uint32_t first)
         }
         k.best_of[i] = l->now;
     }
-    for (uint32_t i = k.n; i-- > 0;) {
-        int64_t least = INT64_MAX;
-        for (uint32_t o = 0; o < p->label[k.label[i]].option.n; o++) if (k.alone[i][o] < least) least = k.alone[i][o];
-        k.least_after[i] = k.least_after[i + 1] + least;
-    }
-    k.best = now_sum;
+    bound(&k, now_sum);
     try_knot(&k, 0, 0);
     p->work += k.trials;
     for (uint32_t i = 0; i < k.n; i++)
@@ -513,7 +554,7 @@ static void place_all(Place *p)
         do settle(p); while (p->work < MAX_WORK && grow_where_needed(p, false));
     } while (p->work < MAX_WORK && grow_where_needed(p, true));
     for (uint32_t i = 0; i < p->n && p->work < MAX_WORK; i++)
-        if (in_trouble(&p->label[i])) untie(p, i);
+        if (now(&p->label[i])->total > p->label[i].least + 800) untie(p, i);
 }
 static void start_strokes(Place *p, const SgObstacle *obstacle, uint32_t n)
 {
@@ -529,9 +570,11 @@ static void start_labels(Place *p, const SgLabelAsk *ask, uint32_t n)
     p->label = SG_ARRAY(p->a, Label, n);
     p->wants = SG_ARRAY(p->a, bool, n);
     p->n = n;
+    p->reach = GAP;
     for (uint32_t i = 0; i < n; i++) {
         start_label(p, &p->label[i], &ask[i]);
         if (ask[i].ncandidates > most) most = ask[i].ncandidates;
+        if (p->label[i].h > p->reach) p->reach = p->label[i].h;
     }
     p->rest = SG_ARRAY(p->a, int64_t, most + 1 + NRINGS * NWAYS);
 }

@@ -223,10 +223,16 @@ Test(place, trouble_is_told) { in_arena(run_trouble_is_told); }
 /* ---- the best there is ---- */
 typedef struct { const Figure *f; int64_t own[MAX_LABELS][64]; uint32_t at[MAX_LABELS]; int64_t best; } Search;
 enum { FAULT = 1000000 };
+/* Words in one line nearer than the higher of them is high read as one. */
+static int64_t run_on_cost(Rect a, Rect b)
+{
+    double ha = a.y1 - a.y0, hb = b.y1 - b.y0, shared = fmin(a.y1, b.y1) - fmax(a.y0, b.y0);
+    return shared > fmin(ha, hb) / 2 && fmax(a.x0 - b.x1, b.x0 - a.x1) < fmax(ha, hb) ? 3000 : 0;
+}
 static int64_t pair_faults(const Search *s, uint32_t i, uint32_t p, uint32_t j, uint32_t q)
 {
     Rect a = rect_at(&s->f->ask[i], s->f->ask[i].candidate[p].xy), b = rect_at(&s->f->ask[j], s->f->ask[j].candidate[q].xy);
-    return rect_gap(a, b) < 1.0 ? FAULT : 0;
+    return (rect_gap(a, b) < 1.0 ? FAULT : 0) + run_on_cost(a, b);
 }
 static void try_all(Search *s, uint32_t i, int64_t sum)
 {
@@ -254,13 +260,13 @@ static uint32_t candidate_at(const SgLabelAsk *ask, SgPoint centre)
         if (sg_pt_distance(ask->candidate[k].xy, centre) < sg_pt_distance(ask->candidate[best].xy, centre)) best = k;
     return best;
 }
-/* Up to five labels crowded together: where all can be clear, all are, at a cost within a tenth of the least, summed over all
-   figures; a single figure may be worse, since three labels are never moved at once. */
+/* Up to five labels crowded together: where all can be clear, all are, and each figure costs as little as it can. (Above
+   five a knot of labels may be too large to be searched whole.) */
 static void run_near_the_best(SgArena *a)
 {
     Dice d = { 2024 };
     int64_t ours = 0, best = 0;
-    unsigned solved = 0, missed = 0;
+    unsigned solved = 0, missed = 0, as_good = 0;
     for (int k = 0; k < 160; k++) {
         Figure f = { .frame = sg_box_empty() };
         int nstrokes = (int)roll(&d, 2, 8), nlabels = 2 + (int)roll(&d, 0, 4);
@@ -283,19 +289,21 @@ static void run_near_the_best(SgArena *a)
         for (uint32_t i = 0; i < f.n; i++) {
             sum += f.ask[i].candidate[candidate_at(&f.ask[i], out[i].centre)].cost;
             trouble += out[i].trouble;
+            for (uint32_t j = 0; j < i; j++) sum += run_on_cost(rect_at(&f.ask[i], out[i].centre), rect_at(&f.ask[j], out[j].centre));
         }
         if (s.best < FAULT) {
             solved++;
             missed += trouble > 0;
             ours += sum;
             best += s.best;
+            as_good += sum <= s.best;
             if (trouble == 0) cr_expect(sum >= s.best - 1, "figure %d: better than the best, so the search here is wrong", k);
         }
     }
     cr_expect(solved > 60, "only %u figures could be solved", solved);
     cr_expect(missed == 0, "%u of %u figures could be clear and are not", missed, solved);
-    cr_expect(ours * 10 <= best * 11, "cost %lld against the least, %lld", (long long)ours, (long long)best);
-    cr_log_info("%u figures, cost %lld against %lld", solved, (long long)ours, (long long)best);
+    cr_expect(as_good == solved, "as good as the best in %u of %u figures: cost %lld against %lld", as_good, solved, (long long)ours, (long long)best);
+    cr_log_info("%u figures, %u as good as the best, cost %lld against %lld", solved, as_good, (long long)ours, (long long)best);
 }
 Test(place, near_the_best) { in_arena(run_near_the_best); }
 
