@@ -143,8 +143,9 @@ static bool number_free(const SgDraw *d, SgPoint at, const SgWords *words)
 
 static SgPoint beside_stroke(const SgDraw *d, SgPoint at, SgPoint way, const SgWords *words)
 {
-    for (int i = 0; i < 7; i++) {
-        SgPoint moved = sg_pt_along(at, way, (i % 2 ? 0.8 : -0.8) * ((i + 1) / 2));
+    double pitch = 0.8 * d->style->tool_pt / 7;
+    for (int i = 0; i < 9; i++) {
+        SgPoint moved = sg_pt_along(at, way, (i % 2 ? pitch : -pitch) * ((i + 1) / 2));
         if (number_free(d, moved, words)) return moved;
     }
     return at;
@@ -183,6 +184,14 @@ static SgPoint number_place(const SgDraw *d, SgPoint centre, double deg, double 
     return at_deg(centre, deg, radius_mm);
 }
 
+/* Every tenth degree has its number, or every twentieth or thirtieth where they would stand closer than 1.8 em. */
+static int numbered_deg(double radius_mm, double em_mm)
+{
+    int each = 10;
+    while (each < 30 && radius_mm * each / 57.29577951308232 < 1.8 * em_mm) each += 10;
+    return each;
+}
+
 static void protractor(SgDraw *d, const SgMark *m)
 {
     SgPoint centre = m->xy[0];
@@ -195,9 +204,11 @@ static void protractor(SgDraw *d, const SgMark *m)
     }
     sg_keep_arc(d, SG_KEEP_MEASURE, centre, r - middle, zero_deg - 90, 180, middle);
     sg_keep_arc(d, SG_KEEP_MEASURE, centre, r, zero_deg - 90, 180, d->style->thin_line_mm / 2);       /* heads of rays keep off the rim itself */
-    for (int deg = -80; deg <= 80; deg += 10) {
+    double at_mm = r - d->style->tool_stroke_mm[2] - (0.1 + 0.3 * d->style->tool_pt);
+    int each = numbered_deg(at_mm, SG_PT_MM(d->style->tool_pt)), last = 80 / each * each;
+    for (int deg = -last; deg <= last; deg += each) {
         SgWords *words = shaped(d, deg < 0 ? -deg : deg);
-        number(d, number_place(d, centre, zero_deg + deg, r - d->style->tool_stroke_mm[2] - (0.1 + 0.3 * d->style->tool_pt), words), words);
+        number(d, number_place(d, centre, zero_deg + deg, at_mm, words), words);
     }
 }
 

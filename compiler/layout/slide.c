@@ -103,7 +103,7 @@ static Try lay_out(const Room *room, double k)
 }
 
 /* The first try allows a fifth of the room for words, which is seldom far off; each further one mends what the last one missed. */
-static SgPage *fit(const Room *room)
+static Try fit(const Room *room)
 {
     Share points = share_of_points(room), words = { room->scene->frame_w_mm > 0 ? 0 : 0.2, room->scene->frame_h_mm > 0 ? 0 : 0.2 };
     double k = more(words, points);
@@ -117,7 +117,7 @@ static SgPage *fit(const Room *room)
         k = i + 3 < SG_TRIES ? now.k + more(now.full, points) : now.k * 0.95 / full;
         if (k < now.k / 4) k = now.k / 4;
     }
-    return best.page;
+    return best;
 }
 
 /* Into the middle of a page of that size. */
@@ -137,10 +137,32 @@ static void centre(SgPage *page, SgArena *a, double w_mm, double h_mm)
 
 static void at_least(double *mm, double least) { if (*mm < least) *mm = least; }
 
+#define SG_LEAST_PT (SG_PX_MM(28) / SG_PT_MM(1))
+enum { SG_LETTERS = 6, SG_SHRINKS = 4 };
+/* All letters of the drawing k times as large, but none below what can be read. */
+static void letters(SgStyle *s, double k)
+{
+    double *letter[SG_LETTERS] = { &s->label_pt, &s->value_pt, &s->number_pt, &s->axis_pt, &s->note_pt, &s->tool_pt };
+    for (int i = 0; i < SG_LETTERS; i++) {
+        *letter[i] *= k;
+        at_least(letter[i], SG_LEAST_PT);
+    }
+}
+/* A note that is wider than the room at any scale is set smaller, with all other letters. */
+static SgPage *fit_words(Room *room)
+{
+    Try t = fit(room);
+    for (int i = 0; i < SG_SHRINKS && larger(t.full) > 1 && room->style.note_pt > SG_LEAST_PT; i++) {
+        letters(&room->style, 0.85);
+        t = fit(room);
+    }
+    return t.page;
+}
+
 /* What an author's own style makes thinner or smaller than a projector shows is brought up to the least. */
 static SgStyle for_projector(const SgScene *scene)
 {
-    SgStyle s = sg_style_of(&scene->style);
+    SgStyle s = sg_style_on_slide(&scene->style);
     s.margin_mm = SG_SLIDE_MARGIN_MM;
     s.transparent = false;
     at_least(&s.arrow_line_mm, SG_PX_MM(4));
@@ -149,8 +171,7 @@ static SgStyle for_projector(const SgScene *scene)
     at_least(&s.thin_line_mm, SG_PX_MM(2));
     at_least(&s.dot_mm, SG_PX_MM(12));
     at_least(&s.ray_head_mm, SG_PX_MM(22));
-    double *letters[] = { &s.label_pt, &s.value_pt, &s.number_pt, &s.axis_pt, &s.note_pt, &s.tool_pt };
-    for (size_t i = 0; i < sizeof letters / sizeof *letters; i++) at_least(letters[i], SG_PX_MM(28) / SG_PT_MM(1));
+    letters(&s, 1);
     at_least(&s.caption_pt, SG_PX_MM(36) / SG_PT_MM(1));
     return s;
 }
@@ -164,7 +185,7 @@ SgPage *sg_slide(SgCompile *c, const SgScene *scene, SgSlideRatio ratio)
     words.margin_mm = SG_CAPTION_MARGIN_MM;
     sg_page_captions(&strip, c, scene, &words);
     room.h_mm -= strip.strip_mm;
-    SgPage *page = fit(&room);
+    SgPage *page = fit_words(&room);
     centre(page, c->arena, room.w_mm, room.h_mm);
     c->muted--;
     page->step = strip.step;
@@ -177,7 +198,7 @@ SgPage *sg_slide_small(SgCompile *c, const SgScene *scene, double w_mm, double h
     Room room = { c, scene, sg_style_of(&scene->style), w_mm, h_mm };
     room.style.margin_mm = SG_SLIDE_MARGIN_MM;
     c->muted++;
-    SgPage *page = fit(&room);
+    SgPage *page = fit(&room).page;
     c->muted--;
     return page;
 }

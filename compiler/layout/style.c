@@ -55,6 +55,12 @@ static const SgStyle styles[] = {           /* no pointers: nothing to relocate 
     [SG_STYLE_tactile] = { SHAPES(2.5, 2.2, 2.5), TEXT(20, 18, 18, 16, 20), TOOLS(1.6, 16, 10), ROOM(10, 2.5, 2.9, 3.2), .line_only = true,
                            .grid_dash_mm = { 0.6, 3 }, COLOURS_ONE_INK },
 };
+/* A projector enlarges letters and lines by itself, and its page is wider than high: what is made for large print or for
+   fingers keeps about a third over the others there, and leaves the rest of the room to the figure. */
+static const SgStyle large_on_slide = { SHAPES(1.4, 1.25, 1.25), TEXT(12, 10.5, 10.5, 10.5, 14), TOOLS(1.2, 11, 1),
+                                        .axis_chain_mm = { 7.5, 1.25, 1.25, 1.25 }, ROOM(8, 1.2, 1.4, 1.7), COLOURS_LIGHT };
+static const SgStyle tactile_on_slide = { SHAPES(1.8, 1.5, 1.8), TEXT(13, 12, 12, 11, 14), TOOLS(1.4, 13, 10), ROOM(10, 1.5, 1.8, 2), .line_only = true,
+                                          .grid_dash_mm = { 0.6, 3 }, COLOURS_ONE_INK };
 _Static_assert(sizeof styles / sizeof *styles == SG_STYLE_COUNT, "every style of the catalogue has its row");
 
 uint32_t sg_style_ray_rgb(const SgStyle *style, uint32_t light)
@@ -110,9 +116,8 @@ static void set_colour(SgStyle *s, const SgStyleChange *c)
     for (uint32_t i = 0; i < c->ncolours; i++) s->ray_rgb[i] = sg_style_rgb(s, c->colour[i], s->ink_rgb);
 }
 
-SgStyle sg_style_of(const SgSceneStyle *asked)
+static SgStyle changed(SgStyle s, const SgSceneStyle *asked)
 {
-    SgStyle s = styles[asked->base];
     s.transparent = asked->transparent;
     for (uint32_t i = 0; i < asked->nchanges; i++) {
         const SgStyleChange *c = &asked->change[i];
@@ -124,6 +129,13 @@ SgStyle sg_style_of(const SgSceneStyle *asked)
         else set_width(&s, c->id, c->mm);
     }
     return s;
+}
+
+SgStyle sg_style_of(const SgSceneStyle *asked) { return changed(styles[asked->base], asked); }
+
+SgStyle sg_style_on_slide(const SgSceneStyle *asked)
+{
+    return changed(asked->base == SG_STYLE_large ? large_on_slide : asked->base == SG_STYLE_tactile ? tactile_on_slide : styles[asked->base], asked);
 }
 
 uint8_t sg_style_dash(const double *pattern_mm, uint8_t n, double length_mm, double *out_mm)

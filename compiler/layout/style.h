@@ -88,6 +88,8 @@ typedef struct {
 
 /* The scene's style: a built-in one with the author's changes on top, heads and signs growing with the lines. */
 SgStyle sg_style_of(const SgSceneStyle *asked);
+/* The same for a slide, where the styles for large print and for touch have lines, signs and letters of their own. */
+SgStyle sg_style_on_slide(const SgSceneStyle *asked);
 
 /* Colour of ray `light` (from 1). */
 uint32_t sg_style_ray_rgb(const SgStyle *style, uint32_t light);

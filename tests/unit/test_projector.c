@@ -117,22 +117,25 @@ static void check_ids(const char *name, char *page)
 Test(projector, slides_fit)
 {
     size_t n;
-    unsigned slides = 0, unfilled = 0;
+    unsigned slides = 0, unfilled = 0, styled = 0;
     char **list = test_list("../scripts-demo", ".sag", &n), path[300];
     for (size_t i = 0; i < n; i++) {
         size_t length;
         snprintf(path, sizeof path, "../scripts-demo/%s", list[i]);
         char *script = test_read(path, &length);
-        for (int narrow = 0; narrow < 2; narrow++) {
+        static const char *const STYLE[] = { NULL, "large", "tactile" };
+        for (int way = 0; way < (i % 4 == 2 ? 6 : 2); way++) {         /* both ratios; some in the styles that have sizes of their own */
+            int narrow = way % 2;
+            unsigned *small = way < 2 ? &unfilled : &styled;
             SgResult r;
-            SgJob job = { .kind = SG_JOB_SLIDES, .path = list[i], .script = script, .script_length = length, .narrow = narrow };
+            SgJob job = { .kind = SG_JOB_SLIDES, .path = list[i], .script = script, .script_length = length, .narrow = narrow, .style = STYLE[way / 2] };
             cr_expect_eq(sg_compile(&job, &r), SG_DONE, "%s: %s", list[i], r.messages ? r.messages : "");
             if (r.nproducts == 1) {
                 char *page = malloc(r.product[0].length + 1);
                 memcpy(page, r.product[0].bytes, r.product[0].length);
                 page[r.product[0].length] = '\0';
-                slides += check_page(list[i], page, narrow ? 1440 : 1920, &unfilled);
-                if (!narrow) check_ids(list[i], page);
+                slides += check_page(list[i], page, narrow ? 1440 : 1920, small);
+                if (way == 0) check_ids(list[i], page);
                 free(page);
             }
             sg_result_free(&r);
