@@ -62,6 +62,7 @@ static void open(SgDraw *d, const Arrow *w)
 {
     double rim = d->style->light_line_mm;
     if (rim > w->head_mm * 0.2) rim = w->head_mm * 0.2;
+    if (d->style->line_only && rim < d->style->thin_line_mm) rim = d->style->thin_line_mm;
     double depth = rim_depth(w, rim);
     if (depth > w->head_mm * 0.9) depth = w->head_mm * 0.9;
     SgPoint end = of_arrow(w, depth * 0.9, 0);

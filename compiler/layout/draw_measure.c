@@ -173,12 +173,13 @@ static void ruler(SgDraw *d, const SgMark *m)
     sg_keep(d, SG_KEEP_MEASURE, sg_pt_along(a, in, middle), sg_pt_along(sg_pt_along(a, way, 10 * cm * unit), in, middle), middle, 0);
 }
 
-/* A number stays clear of light and axis if a few degrees along the arc allow it. */
+/* A number stays clear of light and axis if a little way along the arc allows it. */
 static SgPoint number_place(const SgDraw *d, SgPoint centre, double deg, double radius_mm, const SgWords *words)
 {
-    static const double aside_deg[] = { 0, 2.5, -2.5, 3.5, -3.5, 4.5, -4.5 };
-    for (size_t i = 0; i < sizeof aside_deg / sizeof *aside_deg; i++) {
-        SgPoint at = at_deg(centre, deg + aside_deg[i], radius_mm);
+    static const double aside_em[] = { 0, 0.8, -0.8, 1.1, -1.1, 1.45, -1.45 };
+    double em_deg = SG_PT_MM(d->style->tool_pt) / radius_mm * 57.29577951308232;
+    for (size_t i = 0; i < sizeof aside_em / sizeof *aside_em; i++) {
+        SgPoint at = at_deg(centre, deg + aside_em[i] * em_deg, radius_mm);
         if (number_free(d, at, words)) return at;
     }
     return at_deg(centre, deg, radius_mm);
