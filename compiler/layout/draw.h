@@ -69,6 +69,9 @@ bool sg_segments_apart(SgPoint a, SgPoint b, SgPoint p, SgPoint q, double far_mm
 bool sg_keep_within(const SgDraw *d, SgPoint a, SgPoint b, unsigned kinds, uint32_t skip, double distance_mm);
 
 SgWords sg_draw_shape(SgDraw *d, SgStr markup, double size_pt);        /* with a warning for a missing glyph */
+/* The name of a point or thing in its size; its box is as high as the tallest letters, so that names in a row share their line. */
+SgWords sg_draw_name(SgDraw *d, SgStr markup);
+double sg_draw_row_mm(const SgDraw *d);                /* from the axis to that row, of dots, ticks and arrows alike */
 /* Asks for a place; NULL when there is nothing to place. */
 SgWanted *sg_want(SgDraw *d, SgWords words, SgPoint anchor, SgCandidate *candidate, uint32_t n, bool may_lead);
 /* Joins two lists of candidates; those of b cost `more` beyond their own. */
@@ -84,6 +87,8 @@ void sg_draw_eye(SgDraw *d, const SgMark *m);
 void sg_draw_name_at_ends(SgDraw *d, const SgMark *m, SgPoint end, SgPoint other);     /* above the upper end, else below the lower */
 void sg_draw_aid(SgDraw *d, const SgMark *m);
 void sg_draw_object(SgDraw *d, const SgMark *m);
+/* A name nearer to another object or image than to its own would be read as that one's. */
+void sg_draw_prefer_own_arrow(const SgDraw *d, const SgMark *m, SgCandidate *candidate, uint32_t n);
 void sg_draw_shaped(SgDraw *d, const SgMark *m);       /* an object or image that is no arrow */
 void sg_draw_ray(SgDraw *d, const SgMark *m);
 void sg_draw_produced(SgDraw *d, const SgMark *m);

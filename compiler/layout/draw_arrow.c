@@ -81,19 +81,33 @@ static void open(SgDraw *d, const Arrow *w)
     sg_draw_fill(d, SG_LAYER_ARROW, head, 6, w->rgb);
 }
 
+void sg_draw_prefer_own_arrow(const SgDraw *d, const SgMark *m, SgCandidate *candidate, uint32_t n)
+{
+    enum { MISTAKEN = 12000 };
+    for (uint32_t k = 0; k < d->end; k++) {            /* what is given knows no answer */
+        const SgMark *other = &d->scene->mark[k];
+        if (other == m || (other->role != SG_ROLE_OBJECT && other->role != SG_ROLE_REAL_IMAGE && other->role != SG_ROLE_VIRTUAL_IMAGE)) continue;
+        for (uint32_t i = 0; i < n; i++) {
+            SgPoint at = candidate[i].xy;
+            if (sg_segment_distance(other->xy[0], other->xy[1], at) < sg_segment_distance(m->xy[0], m->xy[1], at) - 1e-6) candidate[i].cost += MISTAKEN;
+        }
+    }
+}
+
 /* At the tail first, then beside the shaft on either side, then beyond the tip. */
 static void name_arrow(SgDraw *d, const SgMark *m, const Arrow *w)
 {
     if (m->words.n == 0) return;
-    SgWords words = sg_draw_shape(d, m->words, d->style->label_pt);
+    SgWords words = sg_draw_name(d, m->words);
     double h = words.ascent_mm + words.descent_mm, gap = d->style->label_gap_mm;
     double tail_deg = sg_atan2_deg(-w->up.y_mm, -w->up.x_mm);
     SgCandidate *tail, *beside, *tip, *some, *all;
-    uint32_t n = sg_candidates_around(d->a, w->foot, gap + 0.2, words.width_mm, h, tail_deg, &tail);
+    uint32_t n = sg_candidates_around(d->a, w->foot, sg_draw_row_mm(d), words.width_mm, h, tail_deg, &tail);
     uint32_t k = sg_candidates_beside(d->a, w->foot, w->tip, gap + d->style->arrow_line_mm / 2, words.width_mm, h, 0.4, 0.8, &beside);
     n = sg_candidates_join(d->a, tail, n, beside, k, 300, &some);
     k = sg_candidates_around(d->a, w->tip, gap, words.width_mm, h, tail_deg + 180, &tip);
     n = sg_candidates_join(d->a, some, n, tip, k, 900, &all);
+    sg_draw_prefer_own_arrow(d, m, all, n);
     sg_want(d, words, sg_pt_mid(w->foot, w->tip), all, n, true);
 }
 

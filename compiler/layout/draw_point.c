@@ -13,6 +13,22 @@ SgWords sg_draw_shape(SgDraw *d, SgStr markup, double size_pt)
     return words;
 }
 
+SgWords sg_draw_name(SgDraw *d, SgStr markup)
+{
+    static const double tall_em = 0.725;       /* of b, d, l in the built-in face, and more than its capitals */
+    SgWords words = sg_draw_shape(d, markup, d->style->label_pt);
+    double tall = tall_em * SG_PT_MM(d->style->label_pt);
+    if (words.ascent_mm < tall) words.ascent_mm = tall;
+    return words;
+}
+
+double sg_draw_row_mm(const SgDraw *d)
+{
+    double dot = d->style->dot_mm / 2 + d->style->point_gap_mm;
+    double tick = d->style->tick_mm / 2 + d->style->produced_line_mm / 2 + d->style->label_gap_mm;
+    return dot > tick ? dot : tick;
+}
+
 SgWanted *sg_want(SgDraw *d, SgWords words, SgPoint anchor, SgCandidate *candidate, uint32_t n, bool may_lead)
 {
     SgWanted want = { .words = words, .mark = d->now };
@@ -38,7 +54,7 @@ uint32_t sg_candidates_join(SgArena *a, SgCandidate *first, uint32_t nfirst, SgC
 static void want_around(SgDraw *d, const SgMark *m, double gap_mm, double prefer_deg)
 {
     if (m->words.n == 0) return;
-    SgWords words = sg_draw_shape(d, m->words, d->style->label_pt);
+    SgWords words = sg_draw_name(d, m->words);
     SgCandidate *candidate;
     uint32_t n = sg_candidates_around(d->a, m->xy[0], gap_mm, words.width_mm, words.ascent_mm + words.descent_mm, prefer_deg, &candidate);
     SgWanted *want = sg_want(d, words, m->xy[0], candidate, n, true);
@@ -50,7 +66,7 @@ void sg_draw_point(SgDraw *d, const SgMark *m)
     double r = d->style->dot_mm / 2;
     sg_draw_disc(d, SG_LAYER_DOT, m->xy[0], r, sg_style_rgb(d->style, m->colour, d->style->ink_rgb));
     sg_keep(d, SG_KEEP_DOT, m->xy[0], m->xy[0], r, 0);
-    want_around(d, m, r + d->style->point_gap_mm, 270);
+    want_around(d, m, sg_draw_row_mm(d), 270);
 }
 
 void sg_draw_tick(SgDraw *d, const SgMark *m)
@@ -61,7 +77,7 @@ void sg_draw_tick(SgDraw *d, const SgMark *m)
     SgPoint a = sg_pt_along(m->xy[0], sg_pt_left(along), half), b = sg_pt_along(m->xy[0], sg_pt_left(along), -half);
     sg_draw_line(d, SG_LAYER_DOT, a, b, d->style->produced_line_mm, sg_style_rgb(d->style, m->colour, d->style->ink_rgb));
     sg_keep(d, SG_KEEP_DOT, a, b, d->style->produced_line_mm / 2, 0);
-    want_around(d, m, half + d->style->produced_line_mm / 2 + d->style->label_gap_mm, 270);
+    want_around(d, m, sg_draw_row_mm(d), 270);
 }
 
 void sg_draw_label(SgDraw *d, const SgMark *m)

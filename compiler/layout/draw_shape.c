@@ -124,14 +124,15 @@ static void follow(Pen *p)
 static void name(const Pen *p, SgPoint foot, SgPoint tip)
 {
     if (p->m->words.n == 0) return;
-    SgWords words = sg_draw_shape(p->d, p->m->words, p->d->style->label_pt);
+    SgWords words = sg_draw_name(p->d, p->m->words);
     double h = words.ascent_mm + words.descent_mm, gap = p->d->style->label_gap_mm, down_deg = sg_atan2_deg(-p->up.y_mm, -p->up.x_mm);
     SgCandidate *under, *beside, *over, *some, *all;
-    uint32_t n = sg_candidates_around(p->d->a, foot, gap + 0.2, words.width_mm, h, down_deg, &under);
+    uint32_t n = sg_candidates_around(p->d->a, foot, sg_draw_row_mm(p->d), words.width_mm, h, down_deg, &under);
     uint32_t k = sg_candidates_beside(p->d->a, foot, tip, gap + p->half_mm + p->d->style->light_line_mm, words.width_mm, h, 0.4, 0.8, &beside);
     n = sg_candidates_join(p->d->a, under, n, beside, k, 300, &some);
     k = sg_candidates_around(p->d->a, tip, gap, words.width_mm, h, down_deg + 180, &over);
     n = sg_candidates_join(p->d->a, some, n, over, k, 900, &all);
+    sg_draw_prefer_own_arrow(p->d, p->m, all, n);
     sg_want(p->d, words, sg_pt_mid(foot, tip), all, n, true);
 }
 

@@ -199,8 +199,9 @@ static Option option_at(const Label *l, Spot centre, int32_t own)
     Box box = { centre.x - l->w / 2, centre.y - l->h / 2, centre.x + l->w / 2, centre.y + l->h / 2 };
     return (Option){ .box = box, .own = own };
 }
-/* The centre of a w by h box seen from the anchor towards (c, s), its nearest point gap_mm away: corners on the diagonals. */
-static SgPoint centre_around(SgPoint anchor, double gap_mm, double w_mm, double h_mm, double s, double c)
+/* The centre of a w by h box seen from the anchor towards (c, s), its nearest point gap_mm away: corners on the diagonals.
+   row: up to 45 degrees from upright the box keeps on one line with those straight above or below. */
+static SgPoint centre_around(SgPoint anchor, double gap_mm, double w_mm, double h_mm, double s, double c, bool row)
 {
     double d = 0, gap = gap_mm;
     SgPoint off = { 0, 0 };
@@ -213,6 +214,7 @@ static SgPoint centre_around(SgPoint anchor, double gap_mm, double w_mm, double 
         d = sg_pt_length(sg_pt(dx > 0 ? dx : 0, dy > 0 ? dy : 0));
         if (d > 0 && d < gap_mm) gap = gap * gap_mm / d;
     }
+    if (row && fabs(s) > 0.7) off.y_mm = (s < 0 ? -1 : 1) * (gap_mm + h_mm / 2);
     return sg_pt_add(anchor, off);
 }
 static void add_leader(Place *p, Label *l, Option *o)
@@ -233,7 +235,7 @@ static void add_ring(Place *p, Label *l)
     for (int way = 0; way < NWAYS; way++) {
         double s, c;
         sg_sincos_deg(way * (360.0 / NWAYS), &s, &c);
-        SgPoint centre = centre_around(l->ask->anchor, ring_mm[l->rings], l->ask->w_mm, l->ask->h_mm, s, c);
+        SgPoint centre = centre_around(l->ask->anchor, ring_mm[l->rings], l->ask->w_mm, l->ask->h_mm, s, c, false);
         Option o = option_at(l, spot_of(centre), 0);
         add_leader(p, l, &o);
         SG_PUSH(p->a, &l->option, o);
@@ -610,7 +612,7 @@ uint32_t sg_candidates_around(SgArena *a, SgPoint anchor, double gap_mm, double 
         double turned = (k + 1) / 2 * (k % 2 ? 22.5 : -22.5), sine, cosine;         /* 0, 22.5, -22.5, 45, ... */
         sg_sincos_deg(prefer_deg + turned, &sine, &cosine);
         for (int ring = 0; ring < 4; ring++) {
-            SgPoint centre = centre_around(anchor, gap_mm + rounding_mm + farther_mm[ring], w_mm, h_mm, sine, cosine);
+            SgPoint centre = centre_around(anchor, gap_mm + rounding_mm + farther_mm[ring], w_mm, h_mm, sine, cosine, ring == 0);
             c[16 * ring + k] = (SgCandidate){ centre, 2000 * ring + 100 * k };
         }
     }

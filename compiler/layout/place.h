@@ -32,7 +32,8 @@ void sg_place(SgArena *a, const SgObstacle *obstacle, uint32_t nobstacles, const
               SgBox frame, SgLabelPlace *out);
 /* The generators add 4/1000 mm to the gap for rounding, so that a gap of 1 mm and the anchor's half width is clear of the anchor. */
 /* Around a point: sixteen directions at four distances (gap, 1.5, 3 and 3.6 mm more), `prefer_deg` first (0 right, 90 up), then
-   22.5 degrees to its left and right and so on. gap: from the anchor to the box. Costs 0 to 1 500 by direction, 2 000 more at each
+   22.5 degrees to its left and right and so on. gap: from the anchor to the box; at
+   the least, those up to 45 degrees from upright stand in one row, so that words beside each other share their line. Costs 0 to 1 500 by direction, 2 000 more at each
    distance. Returns their number, 64. */
 uint32_t sg_candidates_around(SgArena *a, SgPoint anchor, double gap_mm, double w_mm, double h_mm, double prefer_deg, SgCandidate **out);
 /* Beside a segment: both sides, positions from `near` towards `far` (fractions of its length); left of from -> to first.
