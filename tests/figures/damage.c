@@ -16,7 +16,8 @@ const DamageName damages[DAMAGES] = {
     [WING_TURNED] = { "lens", "the wings of a lens turned round" }, [PUPIL_MISSED] = { "eye", "a ray that ends 1.5 mm beside the pupil" },
     [WORDS_ON_RAY] = { "clear", "words on a ray" }, [WORDS_CLOSE] = { "clear", "words 0.7 mm from a ray" }, [WORDS_LOST] = { "whole", "a label lost" },
     [WORDS_SMALL] = { "size", "a label in 7 pt" }, [LETTER_SLANTED] = { "signs", "a point's letter slanted" }, [SPACE_WIDE] = { "signs", "a wide space before a unit" },
-    [LETTER_FAR] = { "leaders", "a point's letter 12 mm farther off" },
+    [LETTER_FAR] = { "leaders", "a point's letter 12 mm farther off" }, [NAME_SUNK] = { "rows", "a name 0.1 mm below its row" },
+    [WORDS_ACROSS] = { "sides", "an angle's words across the axis" }, [NAME_STRAYED] = { "owners", "an object's name beside its image" },
     [NUMBER_FAR] = { "numbers", "a ray's number 8 mm farther off" }, [LENGTH_OFF] = { "lengths", "a length's head off by 0.1 mm" },
     [ROWS_CLOSE] = { "lengths", "a row of a length 3 mm nearer" }, [ARC_SMALL] = { "angles", "an arc of 5 mm" },
     [ARCS_UNLIKE] = { "angles", "one of two equal arcs 1 mm larger" }, [SQUARE_BENT] = { "right", "a right angle's corner off by 0.2 mm" },
@@ -199,6 +200,24 @@ static bool damage_thing(const SgScene *s, SgPage *p, SgItem *it, Damage what)
 }
 
 /* ---- words ---- */
+/* Names and words that are as they should be, but in another's place. */
+static bool damage_place(const SgScene *s, SgPage *p, SgItem *it, Damage what)
+{
+    const SgMark *axis = mark_of(s, SG_ROLE_AXIS), *image = mark_of(s, SG_ROLE_REAL_IMAGE), *other = image ? image : mark_of(s, SG_ROLE_VIRTUAL_IMAGE);
+    if (it->shape != SG_ITEM_WORDS || !axis) return false;
+    double level = on_page(p, axis->xy[0]).y_mm;
+    if (what == NAME_SUNK && it->role == SG_ROLE_POINT && it->xy[0].y_mm > level)
+        for (SgItem *row = p->item; row < p->item + p->nitems; row++)
+            if (row != it && row->shape == SG_ITEM_WORDS && row->role == SG_ROLE_OBJECT && fabs(row->xy[0].y_mm - it->xy[0].y_mm) < 0.01) { shift(it, 0, 0.1); return true; }
+    if (what == WORDS_ACROSS && it->role == SG_ROLE_ANGLE && fabs(axis->xy[0].y_mm - axis->xy[1].y_mm) < 1e-6) { shift(it, 0, 2 * (level - it->xy[0].y_mm) + 2); return true; }
+    if (what == NAME_STRAYED && it->role == SG_ROLE_OBJECT && other) {
+        SgPoint to = on_page(p, sg_pt_mid(other->xy[0], other->xy[1]));
+        shift(it, to.x_mm + 2 - it->xy[0].x_mm, to.y_mm - it->xy[0].y_mm);
+        return true;
+    }
+    return false;
+}
+
 static bool damage_words(SgArena *a, SgPage *p, SgItem *it, Damage what)
 {
     const SgItem *ray = NULL;
@@ -240,7 +259,7 @@ bool page_damage(SgArena *a, const SgScene *scene, SgPage *page, Damage what)
     if (what == STEP_LATE) { page->item[0].step = 9; return page->nitems > 1; }
     for (uint32_t i = 0; i < page->nitems; i++) {
         SgItem *it = &page->item[i];
-        if (damage_light(scene, page, it, what) || damage_thing(scene, page, it, what) || damage_words(a, page, it, what)) return true;
+        if (damage_light(scene, page, it, what) || damage_thing(scene, page, it, what) || damage_place(scene, page, it, what) || damage_words(a, page, it, what)) return true;
     }
     return false;
 }

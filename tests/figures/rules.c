@@ -415,6 +415,62 @@ static void leaders(Figure *f)
     }
 }
 
+/* Names just under the axis stand on one line. */
+static void rows(Figure *f)
+{
+    const SgMark *axis = axis_of(f);
+    double line = -1;
+    for (uint32_t i = 0; f->plain && axis && i < f->nwords; i++) {
+        const SgItem *w = &f->page->item[f->words[i].item];
+        double level = figure_at(f, axis->xy[0]).y_mm, drop = w->xy[0].y_mm - level - 9 * PT * 0.725;      /* of letters as tall as an l */
+        bool other_place = false;                      /* nudged, or beside an arrow that points down */
+        if ((!is_arrow(w->role) && w->role != SG_ROLE_POINT && w->role != SG_ROLE_TICK) || drop < 1 || drop > 2.6) continue;
+        EACH_MARK(f, m)
+            if (m->at.start == w->at.start && (gap_of_points(m->shift_mm, sg_pt(0, 0)) > 0 || (is_arrow(m->role) && figure_at(f, m->xy[1]).y_mm > level))) other_place = true;
+        if (other_place) continue;
+        if (line < 0) line = w->xy[0].y_mm;
+        if (!about(w->xy[0].y_mm, line, 0.02)) figure_fault(f, "\"%.*s\" stands %.2f mm off the row of names", (int)w->words->plain.n, w->words->plain.s, w->xy[0].y_mm - line);
+    }
+}
+
+/* The words of an angle with one arm on the axis stand on its side of it, or are led to its arc. */
+static void sides(Figure *f)
+{
+    const SgMark *axis = axis_of(f);
+    EACH_MARK(f, m) {
+        if (m->role != SG_ROLE_ANGLE || !axis || !m->words.n || gap_of_points(m->shift_mm, sg_pt(0, 0)) > 0) continue;
+        double level = figure_at(f, axis->xy[0]).y_mm, sine, cosine;
+        sg_sincos_deg(m->from_deg + m->sweep_deg / 2, &sine, &cosine);
+        if (fabs(axis->xy[0].y_mm - axis->xy[1].y_mm) > 1e-6 || fabs(figure_at(f, m->xy[0]).y_mm - level) > 0.01 || fabs(sine) < 1e-3) continue;
+        for (uint32_t i = 0; i < f->nwords; i++) {
+            const SgItem *w = &f->page->item[f->words[i].item];
+            if (w->role != m->role || w->at.start != m->at.start) continue;
+            bool above = (f->words[i].y0 + f->words[i].y1) / 2 < level, led = false;
+            EACH_ITEM(f, it) led = led || figure_is_leader(f, &f->words[i], it);
+            if (above != (sine > 0) && !led) figure_fault(f, "\"%.*s\" stands across the axis from its angle", (int)w->words->plain.n, w->words->plain.s);
+        }
+    }
+}
+
+/* The name of an object or image stands nearer to it than to any other. */
+static void owners(Figure *f)
+{
+    EACH_MARK(f, m) {
+        if (!is_arrow(m->role) || gap_of_points(m->shift_mm, sg_pt(0, 0)) > 0) continue;
+        for (uint32_t i = 0; i < f->nwords; i++) {
+            const SgItem *w = &f->page->item[f->words[i].item];
+            bool led = false;
+            if (w->role != m->role || w->at.start != m->at.start) continue;
+            EACH_ITEM(f, it) led = led || figure_is_leader(f, &f->words[i], it);
+            SgPoint at = sg_pt((f->words[i].x0 + f->words[i].x1) / 2, (f->words[i].y0 + f->words[i].y1) / 2);
+            double own = gap_of_point(figure_at(f, m->xy[0]), figure_at(f, m->xy[1]), at);
+            EACH_MARK(f, o)
+                if (o != m && !led && is_arrow(o->role) && gap_of_point(figure_at(f, o->xy[0]), figure_at(f, o->xy[1]), at) < own - 0.3)
+                    figure_fault(f, "\"%.*s\" stands nearer to another arrow", (int)w->words->plain.n, w->words->plain.s);
+        }
+    }
+}
+
 /* The number of a ray stands beside its first leg; where that is crowded, beside a later one and nearer to its own light than to
    any other. */
 static void numbers(Figure *f)
@@ -457,6 +513,9 @@ const Rule light_rules[] = {
     { "size", "labels 8 to 9 pt; numbers of rays, the axis' name and tools 7 to 9 pt", words_size },
     { "signs", "letters of points upright, a true minus, a thin space before a unit", signs },
     { "leaders", "words more than 6 mm from what they name are led to it", leaders },
+    { "rows", "names just under the axis stand on one line", rows },
+    { "sides", "an angle's words on its side of the axis, or led to it", sides },
+    { "owners", "the name of an object or image nearer to it than to another", owners },
     { "numbers", "a ray's number beside its first leg, or where that is crowded nearest to a later one", numbers },
 };
 const unsigned nlight_rules = sizeof light_rules / sizeof *light_rules;
