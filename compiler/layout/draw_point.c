@@ -83,8 +83,8 @@ void sg_draw_tick(SgDraw *d, const SgMark *m)
 void sg_draw_label(SgDraw *d, const SgMark *m)
 {
     double axis_y = d->axis ? d->axis_a.y_mm : 0;
-    if (m->asked_side) want_around(d, m, d->style->label_gap_mm + 0.2, m->side_deg);
-    else want_around(d, m, d->style->label_gap_mm + 0.2, m->xy[0].y_mm > axis_y + 0.5 ? 90 : 270);
+    if (m->asked_side) want_around(d, m, sg_draw_row_mm(d), m->side_deg);
+    else want_around(d, m, sg_draw_row_mm(d), m->xy[0].y_mm > axis_y + 0.5 ? 90 : 270);
 }
 
 void sg_draw_note(SgDraw *d, const SgMark *m)
