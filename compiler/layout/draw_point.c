@@ -51,12 +51,29 @@ uint32_t sg_candidates_join(SgArena *a, SgCandidate *first, uint32_t nfirst, SgC
     return nfirst + nsecond;
 }
 
+static bool is_place(const SgMark *m) { return (m->role == SG_ROLE_POINT || m->role == SG_ROLE_TICK) && m->words.n > 0; }
+
+/* A letter nearer to another lettered point than to its own would be read as that one's. */
+static void prefer_own_point(const SgDraw *d, const SgMark *m, SgCandidate *candidate, uint32_t n)
+{
+    enum { MISTAKEN = 3000 };
+    for (uint32_t k = 0; k < d->end && is_place(m); k++) {
+        const SgMark *other = &d->scene->mark[k];
+        if (!is_place(other)) continue;
+        /* nearer to it: beyond the middle between the two, by a little */
+        SgPoint way = sg_pt_sub(other->xy[0], m->xy[0]), middle = sg_pt_mid(m->xy[0], other->xy[0]);
+        for (uint32_t i = 0; i < n; i++)
+            if (sg_pt_dot(way, sg_pt_sub(candidate[i].xy, middle)) > 0.05) candidate[i].cost += MISTAKEN;
+    }
+}
+
 static void want_around(SgDraw *d, const SgMark *m, double gap_mm, double prefer_deg)
 {
     if (m->words.n == 0) return;
     SgWords words = sg_draw_name(d, m->words);
     SgCandidate *candidate;
     uint32_t n = sg_candidates_around(d->a, m->xy[0], gap_mm, words.width_mm, words.ascent_mm + words.descent_mm, prefer_deg, &candidate);
+    prefer_own_point(d, m, candidate, n);
     SgWanted *want = sg_want(d, words, m->xy[0], candidate, n, true);
     if (want != NULL) want->of_place = true;
 }
@@ -168,13 +185,23 @@ static SgPoint off_dot(const SgDraw *d, SgPoint anchor, SgPoint centre)
     return sg_pt_along(anchor, sg_pt_unit(sg_pt_sub(centre, anchor)), d->style->dot_mm / 2 + 0.1);
 }
 
-/* Whether light stands between words and what they name. */
+/* Light, and the outline of glass. */
+static bool parts(const SgDraw *d, const SgKeep *k) { return (PARTING & 1u << k->kind) || d->scene->mark[k->mark].role == SG_ROLE_GLASS; }
+
+/* Whether light or a face of glass stands between words and what they name. */
 static bool parted(const SgDraw *d, SgPoint anchor, SgPoint centre)
 {
-    return sg_keep_within(d, off_dot(d, anchor, centre), centre, PARTING, UINT32_MAX, 0);
+    SgPoint from = off_dot(d, anchor, centre);
+    if (sg_keep_within(d, from, centre, PARTING, UINT32_MAX, 0)) return true;
+    for (uint32_t i = 0; i < d->keep.n; i++) {
+        const SgKeep *k = &d->keep.v[i];
+        if (parts(d, k) && !sg_segments_apart(from, centre, k->a, k->b, 0) && sg_segments_distance(from, centre, k->a, k->b) <= 0) return true;
+    }
+    return false;
 }
 
-/* A letter on the other side of a ray reads as the ray's: last choice, and then with a leader. */
+/* A letter on the other side of a ray reads as the ray's, one on the other side of the glass it names a point in as the air's: last
+   choice. */
 static void prefer_near_side(const SgDraw *d, SgWanted *want)
 {
     SgLabelAsk *ask = &want->ask;
@@ -187,7 +214,7 @@ static void prefer_near_side(const SgDraw *d, SgWanted *want)
     }
     for (uint32_t i = 0; i < d->keep.n; i++) {
         const SgKeep *k = &d->keep.v[i];
-        if ((PARTING & 1u << k->kind) && sg_segment_distance(k->a, k->b, ask->anchor) < farthest + k->half_mm) SG_PUSH(d->a, &near, k);
+        if (parts(d, k) && sg_segment_distance(k->a, k->b, ask->anchor) < farthest + k->half_mm) SG_PUSH(d->a, &near, k);
     }
     for (uint32_t i = 0; i < ask->ncandidates && near.n > 0; i++) {
         SgPoint to = ask->candidate[i].xy, from = off_dot(d, ask->anchor, to);
