@@ -81,12 +81,26 @@ static void open(SgDraw *d, const Arrow *w)
     sg_draw_fill(d, SG_LAYER_ARROW, head, 6, w->rgb);
 }
 
+static bool is_arrow(const SgMark *m) { return m->role == SG_ROLE_OBJECT || m->role == SG_ROLE_REAL_IMAGE || m->role == SG_ROLE_VIRTUAL_IMAGE; }
+
+/* No less than the distance of p from the shaft, and quickly found. */
+static double at_most_off(const SgMark *m, SgPoint p)
+{
+    double foot = fabs(p.x_mm - m->xy[0].x_mm) + fabs(p.y_mm - m->xy[0].y_mm), tip = fabs(p.x_mm - m->xy[1].x_mm) + fabs(p.y_mm - m->xy[1].y_mm);
+    return foot < tip ? foot : tip;
+}
+
 void sg_draw_prefer_own_arrow(const SgDraw *d, const SgMark *m, SgCandidate *candidate, uint32_t n)
 {
     enum { MISTAKEN = 12000 };
+    double far = 0;
+    for (uint32_t i = 0; i < n; i++) {
+        double off = at_most_off(m, candidate[i].xy);
+        if (off > far) far = off;
+    }
     for (uint32_t k = 0; k < d->end; k++) {            /* what is given knows no answer */
         const SgMark *other = &d->scene->mark[k];
-        if (other == m || (other->role != SG_ROLE_OBJECT && other->role != SG_ROLE_REAL_IMAGE && other->role != SG_ROLE_VIRTUAL_IMAGE)) continue;
+        if (other == m || !is_arrow(other) || sg_segments_apart(m->xy[0], m->xy[1], other->xy[0], other->xy[1], 2 * far)) continue;
         for (uint32_t i = 0; i < n; i++) {
             SgPoint at = candidate[i].xy;
             if (sg_segment_distance(other->xy[0], other->xy[1], at) < sg_segment_distance(m->xy[0], m->xy[1], at) - 1e-6) candidate[i].cost += MISTAKEN;

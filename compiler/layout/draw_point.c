@@ -214,7 +214,8 @@ static void prefer_near_side(const SgDraw *d, SgWanted *want)
     }
     for (uint32_t i = 0; i < d->keep.n; i++) {
         const SgKeep *k = &d->keep.v[i];
-        if (parts(d, k) && sg_segment_distance(k->a, k->b, ask->anchor) < farthest + k->half_mm) SG_PUSH(d->a, &near, k);
+        double reach = farthest + k->half_mm;
+        if (parts(d, k) && !sg_segments_apart(ask->anchor, ask->anchor, k->a, k->b, reach) && sg_segment_distance(k->a, k->b, ask->anchor) < reach) SG_PUSH(d->a, &near, k);
     }
     for (uint32_t i = 0; i < ask->ncandidates && near.n > 0; i++) {
         SgPoint to = ask->candidate[i].xy, from = off_dot(d, ask->anchor, to);
