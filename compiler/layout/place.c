@@ -292,12 +292,15 @@ static void start_label(Place *p, Label *l, const SgLabelAsk *ask)
 typedef struct { Box box, reach; const Line *leader; Spot anchor; } Stand;     /* an option as others see it */
 static Stand stand_of(const Label *l, const Option *o) { return (Stand){ o->box, reach_of(l, o), leader_of(l, o), l->anchor }; }
 static int32_t height(Box b) { return b.y1 - b.y0; }
-/* How near two words in one line read as one: the higher one's height, well over the space between two words of a text. */
+/* How near two words in one line read as one: the higher one's height, well over the space between two words of a text. One over
+   the other they read as two lines of one text when half as near. */
 static int32_t one_word(Box a, Box b) { return height(a) > height(b) ? height(a) : height(b); }
 static bool run_on(Box a, Box b, int32_t near)
 {
     int32_t top = a.y1 < b.y1 ? a.y1 : b.y1, bottom = a.y0 > b.y0 ? a.y0 : b.y0, lower = height(a) < height(b) ? height(a) : height(b);
-    return 2 * (top - bottom) > lower && b.x0 - a.x1 < near && a.x0 - b.x1 < near;
+    if (2 * (top - bottom) > lower) return b.x0 - a.x1 < near && a.x0 - b.x1 < near;
+    int32_t right = a.x1 < b.x1 ? a.x1 : b.x1, left = a.x0 > b.x0 ? a.x0 : b.x0, shorter = a.x1 - a.x0 < b.x1 - b.x0 ? a.x1 - a.x0 : b.x1 - b.x0;
+    return 2 * (right - left) > shorter && bottom - top < near / 2;
 }
 static int32_t pair_cost(const Label *l, const Option *o, const Stand *b)
 {
