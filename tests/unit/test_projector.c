@@ -148,3 +148,22 @@ Test(projector, slides_fit)
     cr_expect_leq(unfilled, slides / 20, "%u of %u slides leave their room empty", unfilled, slides);
     fprintf(stderr, "slides: %u read, %u small\n", slides, unfilled);
 }
+
+/* A note of a line that is wider than the slide in its own size: everything is set smaller, and still seen from the last row. */
+Test(projector, a_long_note_fits)
+{
+    static const char script[] = "figure wide {\n    lens L converging focal 3 cm at 9 cm\n    object lamp height 1 cm at 1 cm\n    note \"the lamp stands behind its lens, and one who "
+        "looks from the gallery sees it far below\" at (1 cm, -4 cm)\n}\n";
+    unsigned unfilled = 0;
+    for (int narrow = 0; narrow < 2; narrow++) {
+        SgResult r;
+        SgJob job = { .kind = SG_JOB_SLIDES, .path = "wide.sag", .script = script, .script_length = sizeof script - 1, .narrow = narrow };
+        cr_assert_eq(sg_compile(&job, &r), SG_DONE, "%s", r.messages ? r.messages : "");
+        char *page = malloc(r.product[0].length + 1);
+        memcpy(page, r.product[0].bytes, r.product[0].length);
+        page[r.product[0].length] = '\0';
+        cr_expect_eq(check_page("wide.sag", page, narrow ? 1440 : 1920, &unfilled), 1);
+        free(page);
+        sg_result_free(&r);
+    }
+}
