@@ -51,6 +51,7 @@ part arena-faults        eval 'm CC=gcc build/release-gcc/tool-arena_faults && b
 part arena-faults-rest   build/release-gcc/tool-arena_faults 17 $demos
 part arena-faults-wrong  build/release-gcc/tool-arena_faults 7 tests/wrong/*.sag tests/cli/*.sag
 part sheet               node tests/sheet.mjs build/release-gcc/sagitta scripts-demo/mirror_sheet.sag scripts-demo/lens_sheet.sag scripts-demo/curved_mirrors.sag scripts-demo/thin_lenses.sag scripts-demo/rows_sheet.sag
+part versions            node tests/versions.mjs build/release-gcc/sagitta scripts-demo/mirror_sheet.sag scripts-demo/curved_mirrors.sag scripts-demo/thin_lenses.sag scripts-demo/rows_sheet.sag
 part worked              node tests/worked.mjs build/release-gcc/sagitta
 part pencils             node tests/pencils.mjs build/release-gcc/sagitta
 part demo-words          node tests/demo_words.mjs build/release-gcc/sagitta $demos $shared
