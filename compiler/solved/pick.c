@@ -297,6 +297,8 @@ static bool fits(Choice *ch, Group *g, uint32_t version, uint32_t combination)
 
 /* ---- over versions ---- */
 
+bool sg_pick_alike(double a, double b) { return fabs(a - b) <= 1e-6 * (fabs(a) > fabs(b) ? fabs(a) : fabs(b)); }
+
 static bool differs(const Choice *ch, uint32_t which, uint32_t version, uint32_t combination)
 {
     const Group *g = &ch->group[which];
@@ -304,7 +306,7 @@ static bool differs(const Choice *ch, uint32_t which, uint32_t version, uint32_t
         for (uint32_t d = 0; d < g->ndiffer; d++) {
             size_t here = (ch->file_thing ? (size_t)version * g->total : 0) + combination, there = (ch->file_thing ? (size_t)v * g->total : 0) + ch->taken[v * ch->ngroups + which];
             double a = g->told[here * g->ndiffer + d], b = g->told[there * g->ndiffer + d];
-            if (fabs(a - b) <= 1e-6 * (fabs(a) > fabs(b) ? fabs(a) : fabs(b))) return false;
+            if (sg_pick_alike(a, b)) return false;
         }
     return true;
 }

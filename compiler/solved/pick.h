@@ -36,5 +36,6 @@ typedef struct {
 void sg_pick_set(Choice *ch, const Group *g, uint32_t combination);
 void sg_pick_try(Choice *ch, Group *g, uint32_t version, uint32_t combination);
 bool sg_pick_holds(const Choice *ch, const Group *g, uint32_t version, uint32_t combination, uint32_t demand);
+bool sg_pick_alike(double a, double b);      /* as `differ` sees it */
 void sg_pick_explain(Choice *ch);      /* says why the search found nothing */
 #endif

@@ -95,6 +95,36 @@ static bool count_unmet(Choice *ch, Group *g, uint32_t nfit)
     return false;
 }
 
+/* How many values of the told one `d`, no two alike, the combinations that fit have; it counts no further than the versions. */
+static uint32_t unlike(const Choice *ch, const Group *g, uint32_t d)
+{
+    double *seen = SG_ARRAY(ch->s->c->arena, double, ch->versions + 1);
+    uint32_t n = 0;
+    for (uint32_t k = 0; k < g->total && n < ch->versions; k++) {
+        double a = g->told[(size_t)k * g->ndiffer + d];
+        bool fresh = g->known[k] == FITS;
+        for (uint32_t i = 0; fresh && i < n; i++) fresh = !sg_pick_alike(a, seen[i]);
+        if (fresh) seen[n++] = a;
+    }
+    return n;
+}
+
+/* A value that no two versions share and that takes fewer values than there are versions, whatever else is loosened. */
+static bool differ_unmet(Choice *ch, const Group *g)
+{
+    uint32_t d = 0;
+    for (uint32_t i = 0; !ch->file_thing && i < ndemands(g); i++) {
+        const SgStatement *st = g->demand[i];
+        for (uint32_t k = 0; st->kind == SG_KIND_differ && k < st->nlist; k++) {
+            uint32_t n = unlike(ch, g, d++);
+            if (n >= ch->versions) continue;
+            sg_wrong(ch->s, SG_MSG_pick_versions, st->list[k]->at, "no two of %u versions are to be alike in this, and the combinations that meet the other demands have only %u value%s of it; ask for %u version%s at most, leave it out of `differ`, or give the picks more values", ch->versions, n, n == 1 ? "" : "s", n, n == 1 ? "" : "s");
+            return true;
+        }
+    }
+    return false;
+}
+
 void sg_pick_explain(Choice *ch)
 {
     double all = 1;
@@ -106,7 +136,7 @@ void sg_pick_explain(Choice *ch)
             if (a->fit == 0) { no_combination(ch, g, a); return; }
             if (v) continue;
             all *= a->fit;
-            if (count_unmet(ch, g, a->fit)) return;
+            if (count_unmet(ch, g, a->fit) || (ch->s->set.whole && a->fit >= ch->versions && differ_unmet(ch, g))) return;
         }
         for (uint32_t k = 0; k < ndemands(g) && !across; k++) if (g->demand[k]->kind == SG_KIND_differ || counted(g->demand[k])) across = g->demand[k];
     }
