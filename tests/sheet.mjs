@@ -159,11 +159,15 @@ for (const [paper, w, h] of [["a4", 210, 297], ["a5", 148, 210], ["a3", 297, 420
         const px = bar ? barPixels(pdf, bar) : 0;
         holds(`${paper} ${way}: the bar by pixels`, close(px, 1002, 4), `${px} px`);
     }
+const picked = `figure q {\n    pick f from 3 cm, 4 cm\n    pick u from 6 cm, 7 cm, 9 cm\n    require spot.size <= 40 mm\n    differ u\n    lens L converging focal f aperture 4 cm at 10 cm\n    object lamp height 1 cm at u before L\n    image spot of lamp by L answer\n}\nsheet s "S {version}" {\n    versions 3\n    problem one = q "Draw it." marks 1\n}\n`;
 const bad = [
     [base.replace("frame 17 cm by 8 cm", "frame 6 cm by 8 cm"), /stands outside problem one's frame/],
     [base.replace("frame 17 cm by 8 cm", "frame 40 cm by 8 cm"), /400 mm wide and a column has 180 mm/],
     [base.replace("lines 2", "lines 30"), /needs \d+ mm of height and a page has \d+ mm/],
-    [base.replace("= q", "= r"), /./],
+    [base.replace("= q", "= r"), /`r`/],
+    [picked.replace("40 mm", "1 mm"), /no values of `f` and `u` meet every demand/],
+    [picked.replace("versions 3", "versions 7"), /7 versions need as many combinations, and only 6 meet/],
+    [picked.replace("differ u", "require spot.size > 6 mm at_least 1\n    differ f"), /no two of 3 versions are to be alike in this, .* only 2 values/],
 ];
 bad.forEach(([text, want], i) => {
     writeFileSync(`${work}/bad.sag`, text);
