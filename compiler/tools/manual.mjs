@@ -1,6 +1,6 @@
 // manual.mjs BINARY FOLDER: writes the reference manual and the man pages into FOLDER.
 //   in     the chapters of runtime/manual/ (CommonMark with tables), the words the program tells of itself (words --json), the
-//          tables of its commands, and the demos for a kind that has no example of its own.
+//          tables of its commands, and in kinds/ an example of each kind.
 //   out    manual.html, one page that needs no other file; sagitta.1 and sagitta.5; the examples as files in FOLDER/examples/.
 //   never  shows a script that was not compiled and drawn, or a message or answer that the program did not give: then it fails.
 //
@@ -12,7 +12,7 @@
 // Lines of a chapter:    @kinds GROUP, @common, @functions, @names, @values, @units, @messages, @commands, @file PATH
 import { execFileSync, spawnSync } from 'node:child_process'
 import { mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync, existsSync } from 'node:fs'
-import { join, resolve, basename } from 'node:path'
+import { join, resolve } from 'node:path'
 import { commandTables, mainPage, languagePage } from './manual_pages.mjs'
 
 const [binary, folder] = process.argv.slice(2).map(path => resolve(path))
@@ -95,25 +95,15 @@ const need = p => p.default !== null ? `without it ${code(p.default)}` : p.need 
 const phraseRows = list => list.map(p => [code(`${p.word}${p.takes ? ` ${p.takes}` : ''}`), escape(p.doc), need(p)])
 const written = k => code(k.word + (k.name === 'must' ? ' NAME' : k.name === 'may' ? ' [NAME]' : k.name === 'condition' ? ' CONDITION' : k.name === 'values' ? ' VALUE' : ''))
 
-// A demo that uses the kind, the shortest, for a kind without an example of its own.
-const demos = readdirSync('scripts-demo').filter(f => f.endsWith('.sag')).sort().map(f => ({ name: basename(f, '.sag'), text: readFileSync(join('scripts-demo', f), 'utf8') }))
-    .sort((a, b) => a.text.length - b.text.length)
 const uses = (text, word) => new RegExp(`^\\s*(${word})\\b`, 'm').test(text)
 const STEPPED = ['step', 'show', 'fade', 'hide', 'emphasise']          // what changes from step to step
-const borrowed = []
 function exampleOf(kind) {
     const own = join(chapters, 'kinds', `${kind.word}.sag`)
     const name = `kind_${kind.word}`
-    if (existsSync(own)) {
-        const text = readFileSync(own, 'utf8')
-        if (!uses(text, kind.word)) fault(`${own} does not use ${kind.word}`)
-        return script(name, STEPPED.includes(kind.word) ? 'steps' : '', text)
-    }
-    borrowed.push(kind.word)
-    const demo = demos.find(d => uses(d.text, kind.word))
-    if (!demo) return fault(`no example and no demo uses ${kind.word}`)
-    save(name, demo.text)
-    return listing(demo.text, 'script') + pictures(name)
+    if (!existsSync(own)) return fault(`${kind.word} needs an example of its own: ${own}`)
+    const text = readFileSync(own, 'utf8')
+    if (!uses(text, kind.word)) fault(`${own} does not use ${kind.word}`)
+    return script(name, STEPPED.includes(kind.word) ? 'steps' : '', text)
 }
 function kindSection(k) {
     return `<section class="kind"><h3 id="kind-${k.word}">${escape(k.word)}</h3><p>${escape(k.doc)} Written ${written(k)}, in ${k.stands.map(s => s === 'file' ? 'the file' : `a ${s}`).join(' or ')}`
@@ -235,5 +225,4 @@ if (faults.length) {
 writeFileSync(join(folder, 'manual.html'), page)
 writeFileSync(join(folder, 'sagitta.1'), mainPage(commands, words.version))
 writeFileSync(join(folder, 'sagitta.5'), languagePage(words))
-if (borrowed.length) console.log(`examples taken from the demos: ${borrowed.join(', ')}`)
 console.log(`${shown} pictures and parts: open ${join(process.argv[3], 'manual.html')}`)
